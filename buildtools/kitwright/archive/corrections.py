@@ -10,12 +10,13 @@ from fractions import Fraction
 from functools import partial
 
 from kitwright import cache
-from kitwright.archive.pictures import NARROW, WIDE, Image, Picture, Shown, looks_of
+from kitwright.archive.pictures import NARROW, WIDE, Image, Picture, Shown
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.ring import frame_of, ringed, words_in
 from kitwright.drawing.scene import Scene
+from kitwright.drawing.shown import looks_of
 from kitwright.drawing.sketch import card_sketch
 from kitwright.geometry import Rect
 from kitwright.kit.clock import zone

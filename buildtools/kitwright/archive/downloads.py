@@ -9,11 +9,12 @@ from fractions import Fraction
 from kitwright.archive.content import Content, size_of
 from kitwright.archive.cutters import cut_files_name, public_cut_files
 from kitwright.archive.offered import printable_name
-from kitwright.archive.pictures import Picture, looks_of, one_scene
+from kitwright.archive.pictures import Picture, one_scene
 from kitwright.cutfiles.mats import MATS, Mat
 from kitwright.cutfiles.nest import MatSetting, Nest, nest, sheet_on_mat
 from kitwright.cutfiles.parts import parts, sizes
 from kitwright.drawing.matplan import MatCut, mat_plan
+from kitwright.drawing.shown import looks_of
 from kitwright.drawing.styles import Level
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club

@@ -32,25 +32,26 @@ class Drawn:
     """Pictures and data, by their names beside the kit's page."""
 
 
-def drawn(worked: Worked, offered: Mapping[str, Content]) -> Drawn:
+def drawn(worked: Worked, offered: Mapping[str, Content], team: bool = False) -> Drawn:
     """The pictures of a kit, its gallery, its cut files' layouts, and the kit from other paper.
 
     Args:
         worked: the kit.
         offered: what readers can download, by name.
+        team: for the team's eyes, who see scans that stay off the public site.
 
     Raises:
         UserError: a citation that names nothing, an arrangement that there is not, a shape that can't be cut.
     """
     if cache.handle().folder is None:
-        return _drawn(worked, offered)
+        return _drawn(worked, offered, team)
     kits = worked.kit.folder.parent
-    key = cache.digest(drawn_from(worked), sorted(offered))
+    key = cache.digest(drawn_from(worked), sorted(offered), team)
     found: Drawn | None = None
 
     def fresh() -> bytes:
         nonlocal found
-        found = _drawn(worked, offered)
+        found = _drawn(worked, offered, team)
         found = replace(found, files=put_away(found.files))
         bare = tuple(replace(one, found=replace(one.found, worked=cast(Worked, None))) for one in found.galleries)
         return packed(replace(found, galleries=bare), kits)
@@ -64,11 +65,11 @@ def drawn(worked: Worked, offered: Mapping[str, Content]) -> Drawn:
     return found
 
 
-def _drawn(worked: Worked, offered: Mapping[str, Content]) -> Drawn:
-    pictures = pictures_of(worked)
+def _drawn(worked: Worked, offered: Mapping[str, Content], team: bool) -> Drawn:
+    pictures = pictures_of(worked, team)
     cut_files, mats = cut_files_shown(worked, offered)
     pictures |= {mat.name: mat for mat in mats}
-    galleries, drawings = zip(*(gallery_of(design, offered) for design in worked.designs))
+    galleries, drawings = zip(*(gallery_of(design, offered, team) for design in worked.designs))
     yours, data = your_paper(worked)
     files: dict[str, bytes] = {}
     palette = worked.kit.club.palette

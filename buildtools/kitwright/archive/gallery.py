@@ -16,11 +16,12 @@ from kitwright import cache
 from kitwright.archive.content import Content, size_of
 from kitwright.archive.downloads import Download, editions_for
 from kitwright.archive.offered import arrangements_name, arrangements_shown, has_page, sheet_name
-from kitwright.archive.pictures import Image, Picture, looks_of, patch
+from kitwright.archive.pictures import Image, Picture, patch
 from kitwright.card.face import Face
 from kitwright.drawing.alike import Canvas, canvas_for, on_canvas
 from kitwright.drawing.front import Looks
 from kitwright.drawing.png import png
+from kitwright.drawing.shown import looks_on, scanned_looks
 from kitwright.drawing.svg import svg
 from kitwright.findings import Note
 from kitwright.otherwise.arrangements import Arrangements, Group, Set
@@ -145,18 +146,19 @@ def arrangement_of(galleries: Sequence[Gallery], said: str | None, design: str |
     return (gallery.page, tile) if gallery and tile else ("", None)
 
 
-def gallery_of(worked: Worked, offered: Mapping[str, Content]) -> tuple[Gallery, dict[str, bytes]]:
+def gallery_of(worked: Worked, offered: Mapping[str, Content], team: bool = False) -> tuple[Gallery, dict[str, bytes]]:
     """A gallery and its pictures, named as seen from the kit's own page.
 
     Args:
         worked: the kit, or one of its designs; it should have no errors left.
         offered: what readers can download, by name.
+        team: for the team's eyes, who see scans that stay off the public site.
 
     Raises:
         UserError: the author's own mix, or a sample, names an arrangement that there is not.
     """
     found = arrangements_shown(worked)
-    drawing = _Drawing(found)
+    drawing = _Drawing(found, team)
     made = list(drawing.tiles())
     cards = {tile.slug: tile for tile, _ in made}
     if not has_page(found):
@@ -202,10 +204,10 @@ class _Card:
 
 
 class _Drawing:
-    def __init__(self, found: Arrangements) -> None:
-        self.found, self.kit = found, found.worked.kit
+    def __init__(self, found: Arrangements, team: bool) -> None:
+        self.found, self.kit, self.team = found, found.worked.kit, team
         self.folder = arrangements_name(self.kit.design)
-        self.looks = looks_of(found.worked)
+        self.looks = scanned_looks(found.worked, team=team)
         self.places = {v.slug: places_of(v.worked) for v in found.variations}
         self.leading: dict[str, Fill] = {i.slug: i.filling[0] for i in found.items if i.filling}
         self.leading |= {slug: p.looks[0][0] for slug, p in self.places.items() if p.slots}
@@ -232,7 +234,15 @@ class _Drawing:
         width, height = (-int(-(edge * pixels) // 1) for edge in (canvas.width, canvas.height))
         file = f"{self.folder}/{slug}"
         image = Image(f"{file}.svg", f"{file}.svg", f"{file}.png", alt, width, height, width, height)
-        card = _Card(file, face, self.looks, canvas, f"{titled(self.kit.spec.title, self.kit.design)}: {led(name)}", alt, pixels)
+        card = _Card(
+            file,
+            face,
+            looks_on(self.found.worked, face, team=self.team),
+            canvas,
+            f"{titled(self.kit.spec.title, self.kit.design)}: {led(name)}",
+            alt,
+            pixels,
+        )
         return Tile(slug, led(name), image, _key(self.leading[slug]) if slug in self.leading else "", made, notes), card
 
     def tops(self) -> Iterator[tuple[str, str, Picture]]:
@@ -243,7 +253,7 @@ class _Drawing:
         one_paper = len({fill.paper for fill in leads.values()}) == 1
         for key, fill in sorted(leads.items(), key=lambda pair: list(self.kit.papers).index(pair[1].paper)):
             face = self.kit.papers[fill.paper].face(fill.face)
-            name = face.look.capitalize() if face and one_paper and fill.paper in self.two_faced else self._word(fill)
+            name = face.called.capitalize() if face and face.called and one_paper and fill.paper in self.two_faced else self._word(fill)
             yield key, name, patch(f"{self.folder}/paper-{key}", self.looks[fill.paper, fill.face], name)
 
     def _alt(self, filling: tuple[Fill, ...], lead: str) -> str:

@@ -130,16 +130,16 @@ def make(
     revision = revision_at(kit, as_of) if as_of else None
     state, older = standing(kit, entry, revision)
     stamp = revision.stamp(entry.kit.club.time_zone) if revision else PreviewStamp(state.code)
-    made = _kit(entry, handed(entry, stamp, revision))
+    made = _kit(entry, handed(entry, stamp, revision), audience == "team")
     errata, circled = corrections_of(kit, kit.club, people, as_of or EVER)
     samples, photos = samples_shown(entry.kit, people, None if audience == "team" else as_of)
     files = {**made.files, **older, **circled, **photos}
     return replace(made, entry=entry, files=files, errata=errata, samples=samples, state=state, upcoming=upcoming(kit, as_of))
 
 
-def _kit(worked: Worked, offered: Mapping[str, Content]) -> Made:
+def _kit(worked: Worked, offered: Mapping[str, Content], team: bool) -> Made:
     """What depends on no moment: the drawings of one state with its downloads, and what takes long to work out."""
-    found = drawn(worked, offered)
+    found = drawn(worked, offered, team)
     photos, photo_files = photos_of(worked.kit)
     # A photo may not stand in for a drawing of that name.
     files = {**for_everybody(worked, offered), **photo_files, **found.files}

@@ -24,9 +24,10 @@ from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.hand import corner_picture, hand_picture
 from kitwright.drawing.holds.held import held_of
 from kitwright.drawing.layers import layer_steps
-from kitwright.drawing.looks import DrawnLook, lay, look_of
+from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.png import SCREEN, png
 from kitwright.drawing.scene import Box, Draft, Scene
+from kitwright.drawing.shown import looks_of, looks_on, scanned_looks
 from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.svg import svg
 from kitwright.drawing.template import piece_template
@@ -38,6 +39,7 @@ from kitwright.telling.goes import design_text, goes_on, side_text
 from kitwright.telling.paper_colours import colour_text
 from kitwright.telling.words import led
 from kitwright.work.desk import has_up, layout_orders
+from kitwright.work.taken import first_cards
 from kitwright.work.worked import Worked
 
 WIDE, ROW, NARROW = 340, 500, 245
@@ -131,12 +133,7 @@ class Picture:
         return Shown(Image(f"{name}.svg", f"{other}.svg", f"{name}.png", wide.alt, *sizes), files)
 
 
-def looks_of(worked: Worked) -> dict[tuple[str, str], DrawnLook]:
-    """How every face of every paper is drawn, by paper and face."""
-    return {(key, side): look_of(paper, side) for key, paper in worked.kit.papers.items() for side in ("front", "back") if paper.face(side)}
-
-
-def pictures_of(worked: Worked) -> dict[str, Picture]:
+def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
     """Draw a kit's pictures as scenes, by name.
 
     `card` the finished card, `thumbnail`, `sketch` the front with labels and dimensions, `look-1` … the card in
@@ -147,8 +144,10 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
 
     Of several designs, `card`, `thumbnail` and `sketch` show all of them; what is about one card is drawn for each,
     under `named`.
+
+    Finished cards and patches show the scans of their papers; those that stay off the public site only for the `team`.
     """
-    looks, unit = looks_of(worked), worked.kit.spec.unit
+    looks, scanned, unit = looks_of(worked), scanned_looks(worked, team=team), worked.kit.spec.unit
 
     def guide(name: str, layout: Layout) -> Picture:
         look, backs, goes = looks.get((layout.papers[0], "front")), backs_on(worked, layout), goes_on(worked, layout)
@@ -159,13 +158,13 @@ def pictures_of(worked: Worked) -> dict[str, Picture]:
         )
 
     found = [
-        *_fronts(worked),
+        *_fronts(worked, team),
         *(guide(f"guide-{i}", layout) for i, layout in enumerate(worked.layouts, 1)),
         *(picture for design in worked.designs for picture in _of_one(design)),
-        *(patch(f"paper-{key}", looks[key, "front"], worked.kit.papers[key].name) for key in worked.kit.papers),
+        *(patch(f"paper-{key}", scanned[key, "front"], worked.kit.papers[key].name) for key in worked.kit.papers),
         *_hands(worked),
         *_shapes(worked),
-        *(picture for design in worked.designs for picture in _batch(design)),
+        *(picture for design in worked.designs for picture in _batch(design, team)),
     ]
     names = {picture.name for picture in found}
     # A face or a design may be called “narrow”.
@@ -178,26 +177,42 @@ def named(name: str, worked: Worked) -> str:
     return f"{name}-{slug(worked.kit.design)}" if worked.kit.design else name
 
 
-def _fronts(worked: Worked) -> Iterator[Picture]:
+def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
     """The finished card, the one that other pages show, and the sketch; of several designs all on one picture."""
     looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
     designs, face = worked.designs, worked.face
     if len(designs) == 1:
-        front = (face, looks, unit, title)
+        card = looks_on(worked, face, team=team)
         # No figures in it, so that one drawing does for every width.
         yield one_scene(
-            "card", front, lambda: card_sketch(face, looks, unit=unit, width=WIDE, height=WIDE, plain=True, name=title), pixels=True
+            "card",
+            (face, card, unit, title),
+            lambda: card_sketch(face, card, unit=unit, width=WIDE, height=WIDE, plain=True, name=title),
+            pixels=True,
         )
-        yield thumbnail_of(worked)
-        yield _both("sketch", front, lambda width: card_sketch(face, looks, unit=unit, width=width, name=title, slim=width == NARROW))
+        yield thumbnail_of(worked, team)
+        yield _both(
+            "sketch",
+            (face, looks, unit, title),
+            lambda width: card_sketch(face, looks, unit=unit, width=width, name=title, slim=width == NARROW),
+        )
         return
     shown = [DesignFront(design_text(design), design.face) for design in designs]
-    fronts = (shown, looks, unit, title)
+    cards = _on_all(worked, team)
     yield one_scene(
-        "card", fronts, lambda: designs_card(shown, looks, unit=unit, width=WIDE, height=WIDE * 3 // 4, name=title), pixels=True
+        "card",
+        (shown, cards, unit, title),
+        lambda: designs_card(shown, cards, unit=unit, width=WIDE, height=WIDE * 3 // 4, name=title),
+        pixels=True,
     )
-    yield thumbnail_of(worked)
+    yield thumbnail_of(worked, team)
+    fronts = (shown, looks, unit, title)
     yield _both("sketch", fronts, lambda width: designs_sketch(shown, looks, unit=unit, width=width, slim=width == NARROW, name=title), ROW)
+
+
+def _on_all(worked: Worked, team: bool) -> Looks:
+    """How papers are shown on the first cards of all designs side by side."""
+    return {piece: look for design in worked.designs for piece, look in looks_on(design, design.face, team=team).items()}
 
 
 def _of_one(worked: Worked) -> Iterator[Picture]:
@@ -241,12 +256,12 @@ def _layers(face: Face, looks: Looks, width: int, *, unit: str, name: str) -> Sc
     return layer_steps(face, looks, unit=unit, width=width, name=name)
 
 
-def _batch(worked: Worked) -> Iterator[Picture]:
+def _batch(worked: Worked, team: bool) -> Iterator[Picture]:
     """The card in each look of its batch, where there are several."""
-    looks, unit = looks_of(worked), worked.kit.spec.unit
     if len(worked.faces) > 1:
-        for i, each in enumerate(worked.faces, 1):
-            yield _thumbnail(named(f"look-{i}", worked), (each,), looks, unit, each.name)
+        for i, (each, number) in enumerate(zip(worked.faces, first_cards(worked)), 1):
+            looks = looks_on(worked, each, number, team=team)
+            yield _thumbnail(named(f"look-{i}", worked), (each,), looks, worked.kit.spec.unit, each.name)
 
 
 def _fold(worked: Worked, grain: str | None) -> Iterator[Picture]:
@@ -270,16 +285,20 @@ def held_pictures(worked: Worked) -> Iterator[Picture]:
         yield one_scene(named(held.name, worked), held.made_from, partial(held.draw, NARROW, None), pixels=True)
 
 
-def thumbnail_of(worked: Worked) -> Picture:
+def thumbnail_of(worked: Worked, team: bool = False) -> Picture:
     """The card as other pages show it."""
-    looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
+    unit, title = worked.kit.spec.unit, worked.kit.spec.title
     if worked.parts:
+        looks = _on_all(worked, team)
         shown = [DesignFront(design.kit.design, design.face) for design in worked.designs]
         return one_scene(
             "thumbnail",
             (shown, looks, unit, title),
             lambda: designs_card(shown, looks, unit=unit, width=SMALL, height=SMALL * 3 // 4, ground="linen", name=title),
         )
+    # Of two cards side by side the first shows its own places wherever both have the same piece.
+    both = list(zip(worked.faces, first_cards(worked)))[1::-1]
+    looks = {piece: look for face, number in both for piece, look in looks_on(worked, face, number, team=team).items()}
     return _thumbnail("thumbnail", worked.faces, looks, unit, title)
 
 
@@ -344,4 +363,6 @@ def swatch(look: DrawnLook, name: str) -> Scene:
     draft, edge = Draft(), Fraction(SWATCH)
     patch = Box(Fraction(0), Fraction(0), edge, edge)
     draft.shapes.append(lay(look, patch.corners, (Fraction(0), Fraction(0)), Fraction(1, 2)))
+    if look.scan:
+        return draft.scene(edge, edge, name, name)
     return draft.scene(edge, edge, name, f"{name}: {look.pattern} in {' and '.join(map(colour_text, look.colours)) or 'white'}")

@@ -1,7 +1,7 @@
 """One kit from plain paths: read, worked out, checked and made, with all of its files kept, and a light answer.
 
 What came of it is remembered by all that it was made from: every byte below the kit's folder, the
-club file and the club's mark, the kit's lines of the ledger; of people what was asked of them while it was
+club file with the pictures that it names, the kit's lines of the ledger; of people what was asked of them while it was
 made, and of the moment only between which others it lies. So a build a minute later makes
 nothing again, unless something of the kit fell due, and one person's consent renews only the
 kits that name her. The theme is no part of it: templates are filled in later.
@@ -61,7 +61,7 @@ class Shared:
     @cached_property
     def whose(self) -> str:
         """A digest of what a kit takes from the club."""
-        return cache.digest(self.file, self.club.mark)
+        return cache.digest(self.file, self.club.mark, self.club.papers)
 
     @cached_property
     def key(self) -> str:

@@ -63,8 +63,8 @@ def colours_of(paper: Paper, side: str) -> tuple[str, ...]:
     face = paper.face(side)
     if face is None:
         return (paper.material.natural,)
-    typed = face.colours or (paper.material.natural,)
-    return typed[:1] if face.look == "plain" else typed
+    typed = face.drawn_colours or (paper.material.natural,)
+    return typed[:1] if face.drawn_look == "plain" else typed
 
 
 def best(colours: Sequence[str]) -> Fraction:

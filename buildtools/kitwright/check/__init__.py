@@ -6,11 +6,11 @@ cards, which are checked here themselves: `otherwise/checked.py` adds what is fo
 
 from __future__ import annotations
 
-from kitwright.check import base, counts, decoration, envelope, figures, fixing, folds, front, legible, named, pieces, prose, sheets
+from kitwright.check import base, counts, decoration, envelope, figures, fixing, folds, front, legible, named, pieces, prose, scans, sheets
 from kitwright.findings import Finding
 from kitwright.work.worked import Worked
 
-CARD = (pieces, named, sheets, counts, base, front, folds, fixing, decoration, legible, envelope)
+CARD = (pieces, named, scans, sheets, counts, base, front, folds, fixing, decoration, legible, envelope)
 """Each looks for one kind of slip in what is cut and built."""
 OF_A_DESIGN = (base, front, folds, fixing, decoration, legible, envelope)
 """Those that look at one card: at that of each design."""

@@ -125,7 +125,7 @@ def _colours(worked: Worked) -> Iterator[Finding]:
     kit = worked.kit
     for plan in worked.plans:
         paper = kit.papers[plan.paper]
-        if not paper.material.dyed or paper.front.colours:
+        if not paper.material.dyed or paper.front.colours or paper.front.scan:
             continue
         words = {word.casefold() for word in re.findall(r"[^\W\d_]+", paper.name)}
         if not words & (_WHITE | _COLOUR):

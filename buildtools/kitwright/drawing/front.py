@@ -25,16 +25,17 @@ from kitwright.exact import Exact
 from kitwright.geometry import Rect
 from kitwright.kit.model.front import OrnamentShape
 from kitwright.units import Length, total
+from kitwright.work.taken import Piece, piece_of
 
-Looks = Mapping[tuple[str, str], DrawnLook]
-"""How each face of each paper is drawn, by (paper, face); a missing one is plain white."""
+Looks = Mapping[Piece, DrawnLook]
+"""How each face of each paper is drawn, by (paper, face), and a piece that shows its own cut of it by `piece_of`; a missing one is plain white."""
 
 GREETING = Font("serif", "italic")
 
 
 def look_of(placed: Placed, looks: Looks) -> DrawnLook:
     """How a piece's paper is drawn."""
-    return looks.get((placed.paper, placed.face), DrawnLook())
+    return looks.get(piece_of(placed)) or looks.get((placed.paper, placed.face), DrawnLook())
 
 
 def outline(placed: Placed, frame: Frame) -> Contour:

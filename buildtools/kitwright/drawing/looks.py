@@ -16,12 +16,14 @@ from math import lcm
 from kitwright.colours import contrast, parts
 from kitwright.drawing import motifs
 from kitwright.drawing.palette import Ink
-from kitwright.drawing.scene import Clip, Contour, Marks, Number, Places, Point, SceneShape, Stamps, circle
+from kitwright.drawing.scene import Box, Clip, Contour, Marks, Number, Photo, Places, Point, SceneShape, Stamps, circle
 from kitwright.exact import Exact
 from kitwright.kit.looks import LOOKS, PAPERS, known_colour, paper_colour
 from kitwright.kit.model import Paper
+from kitwright.kit.scan import Scan
 from kitwright.materials import Shows
 from kitwright.schemes import AT_EASE, BODY, GRAPHIC, LIGHT, WHITE
+from kitwright.work.taken import Taken
 
 UPS = ("top", "right", "bottom", "left")
 """Edges that can be a paper's up, by quarter turns clockwise."""
@@ -39,6 +41,10 @@ class DrawnLook:
     """For a one-way paper: the edge that is its top."""
     shows: Shows = "nothing"
     """What is seen of what lies below: film is clear, vellum cloudy."""
+    scan: Scan | None = None
+    """What is shown in place of the pattern, which then stands in for it."""
+    cut: Taken | None = None
+    """Which place of the sheet a piece shows of its scan; None: the corner."""
 
     def __post_init__(self) -> None:
         if self.pattern not in LOOKS:
@@ -69,16 +75,22 @@ class DrawnLook:
     @property
     def calm(self) -> bool:
         """Whether a label can stand on it as it is: one pale colour, no pattern, nothing seen through it."""
-        return self.pattern == "plain" and self.shows == "nothing" and _with_ink(self.inks[0].name) >= AT_EASE
+        return self.scan is None and self.pattern == "plain" and self.shows == "nothing" and _with_ink(self.inks[0].name) >= AT_EASE
 
 
 def look_of(paper: Paper, side: str = "front") -> DrawnLook:
-    """How a face of a paper is drawn; white where it has none of that name."""
+    """How a face of a paper is drawn, by its scan where it has one; white where it has no face of that name."""
     face, material = paper.face(side), paper.material
     if face is None:
         return DrawnLook(shows=material.shows)
     natural = () if material.natural == "white" else (material.natural,)
-    return DrawnLook(face.look, face.colours or natural, face.up, material.shows)
+    scan = face.picture if material.shows != "through" else None
+    return DrawnLook(face.drawn_look, face.drawn_colours or natural, face.up, material.shows, scan)
+
+
+def stand_in(look: DrawnLook) -> DrawnLook:
+    """How a paper is drawn where its scan is not shown: on guides, on every printable, and where it may not be seen."""
+    return replace(look, scan=None, cut=None) if look.scan else look
 
 
 @lru_cache(maxsize=256)
@@ -323,12 +335,14 @@ class Patch(Clip):
         return hash(self.made_from)
 
     @cached_property
-    def items(self) -> tuple[SceneShape | Stamps | Marks, ...]:
+    def items(self) -> tuple[SceneShape | Stamps | Marks | Photo, ...]:
         """The ground, and what lies on it."""
         look, outline, origin, scale, up, strength = self.made_from
+        if look.scan:
+            return (_scanned(look, look.scan, outline, scale, up, strength),)
         tile = _Tile(origin, Exact(72 * scale / 100), _QUARTERS[UPS.index(up)] if isinstance(up, str) else up)
         ground, first, second = (ink.weaker(strength) for ink in look.inks)
-        found: list[SceneShape | Stamps | Marks] = []
+        found: list[SceneShape | Stamps | Marks | Photo] = []
         if look.shows == "through":
             found += _gleam(outline)
         else:
@@ -339,6 +353,37 @@ class Patch(Clip):
             else:
                 found.append(Marks(tuple(tile.places(each) for each in mark.outlines), mark.ink))
         return tuple(found)
+
+
+def _scanned(look: DrawnLook, scan: Scan, outline: Contour, scale: Fraction, up: Up, strength: Fraction) -> Photo:
+    """The scan of a paper inside an outline: the place that the piece is cut from, else from the corner on.
+
+    The scan is the sheet as it lies. A piece stands upright when the edge that is the paper's up is its top; where
+    nothing is its up, a piece that lies turned on the sheet is turned back to the left.
+    """
+    quarters, cut, unit = -UPS.index(look.up or "top"), look.cut, Exact(72 * scale)
+    if cut and cut.turned != bool(quarters % 2):
+        quarters -= 1
+    first = _QUARTERS[UPS.index(up)] if isinstance(up, str) else up
+    turn = _turn(first, _QUARTERS[quarters % 4])
+    xs, ys = [x for x, _ in outline], [y for _, y in outline]
+    box = Box(min(xs), min(ys), max(xs), max(ys))
+    middle = _turn(_middle(cut, box, unit, up, quarters), turn)
+    origin = box.centre[0] - middle[0] * unit, box.centre[1] - middle[1] * unit
+    opacity = _CLOUDY if look.shows == "dimly" else Exact(1)
+    ground = look.inks[0].weaker(strength)
+    return Photo(scan, box, origin, unit, (turn[0], turn[1]), strength, opacity, replace(ground, opacity=opacity))
+
+
+def _middle(cut: Taken | None, box: Box, unit: Fraction, up: Up, quarters: int) -> tuple[Number, Number]:
+    """Which place of the sheet lies in the middle of a piece, inches."""
+    if cut:
+        across, along = cut.rect.centre
+        return Exact(across.inches), Exact(along.inches)
+    wide, high = box.width / unit / 2, box.height / unit / 2
+    if not isinstance(up, str):
+        return max(wide, high), max(wide, high)
+    return (high, wide) if (UPS.index(up) + quarters) % 2 else (wide, high)
 
 
 _CLOUDY = Exact(13, 20)

@@ -19,15 +19,16 @@ from typing import TypeVar
 from reportlab import rl_config
 from reportlab.lib.colors import Color
 from reportlab.lib.rl_accel import escapePDF, fp_str
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont, TTFontFace
 from reportlab.pdfgen.canvas import Canvas
 
 from kitwright import cache
-from kitwright.drawing import fonts, styles
+from kitwright.drawing import fonts, photo, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.scene import Clip, Contour, Item, Marks, Number, Places, Scene, SceneShape, Stamps
+from kitwright.drawing.scene import Clip, Contour, Item, Marks, Number, Photo, Places, Scene, SceneShape, Stamps
 from kitwright.drawing.styles import Level
 from kitwright.exact import Exact
 from kitwright.schemes import HOUSE, Palette
@@ -257,6 +258,8 @@ class _PdfPen:
             self.stamps(item)
         elif isinstance(item, Marks):
             self.marks(item)
+        elif isinstance(item, Photo):
+            self.photo(item)
         else:
             self.shape(item)
 
@@ -285,6 +288,18 @@ class _PdfPen:
         if ink := self.filled(marks.fill):
             self.code += (colours(self.canvas, ink, "rg"), self.path(marks.outlines, True), _PAINT[False, True])
         self.code.append("Q")
+
+    def photo(self, item: Photo) -> None:
+        if self.both or self.level != "full":
+            self.shape(item.plain)
+            return
+        data, box = photo.jpeg(item, rgb(Ink("paper"), getattr(self.canvas, _PALETTE, HOUSE)))
+        self.canvas.saveState()
+        if item.opacity < 1:
+            self.canvas.setFillAlpha(float(item.opacity))
+        place = float(box.left), round(self.height - float(box.bottom), 2), float(box.width), float(box.height)
+        self.canvas.drawImage(ImageReader(io.BytesIO(data)), *place)
+        self.canvas.restoreState()
 
     def form(self, motif: tuple[Contour, ...]) -> str:
         """The name of a motif's form; it is painted in the colour that is set when it is used."""

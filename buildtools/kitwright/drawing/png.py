@@ -12,10 +12,10 @@ import numpy as np
 from PIL import Image, ImageDraw, ImageFont
 
 from kitwright.colours import RGB
-from kitwright.drawing import fonts, styles
+from kitwright.drawing import fonts, photo, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.scene import Box, Clip, Contour, Item, Marks, Places, Scene, SceneShape, Stamps, Text
+from kitwright.drawing.scene import Box, Clip, Contour, Item, Marks, Photo, Places, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
 from kitwright.schemes import HOUSE, Palette
 
@@ -101,6 +101,8 @@ class _PngPen:
             self.stamps(item)
         elif isinstance(item, Marks):
             self.marks(item)
+        elif isinstance(item, Photo):
+            self.photo(item)
         else:
             self.shape(item)
 
@@ -136,6 +138,17 @@ class _PngPen:
         colour = self.colour(styles.fill(marks.fill, self.level) or marks.fill)
         for outline in marks.outlines:
             _fill(self.draw, self.pixels(outline), colour)
+
+    def photo(self, item: Photo) -> None:
+        if self.level != "full":
+            self.shape(item.plain)
+            return
+        per_point = Fraction(self.per_point)
+        of, (left, top) = photo.window(item.box, per_point), self.origin
+        of = max(of[0], left), max(of[1], top), min(of[2], left + self.picture.width), min(of[3], top + self.picture.height)
+        if of[0] < of[2] and of[1] < of[3]:
+            cover = Image.new("L", (of[2] - of[0], of[3] - of[1]), round(255 * item.opacity))
+            self.picture.paste(photo.pixels(item, of, per_point, self.colour("paper")), (of[0] - left, of[1] - top), cover)
 
     def shape(self, shape: SceneShape) -> None:
         contours = [self.pixels(c) for c in shape.contours]

@@ -19,6 +19,7 @@ from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink
 from kitwright.exact import Exact
 from kitwright.geometry import Rect
+from kitwright.kit.scan import Scan
 from kitwright.units import Length, less
 
 Number = Fraction | int
@@ -112,11 +113,37 @@ class Marks:
 
 
 @dataclass(frozen=True, slots=True)
+class Photo:
+    """A scan of a paper at its true scale; `photo.py` makes the pixels that a pen lays down."""
+
+    scan: Scan
+    box: Box
+    """What it has to cover."""
+    origin: Point
+    """Where the corner of the sheet lies."""
+    unit: Fraction
+    """Points to an inch of the sheet."""
+    turn: tuple[Number, Number]
+    """Cosine and sine of its turn, clockwise."""
+    strength: Fraction
+    """1, or less for a tint."""
+    opacity: Fraction
+    """How much it covers of what lies below it."""
+    ground: Ink
+    """Drawn in its place where ink is saved."""
+
+    @property
+    def plain(self) -> SceneShape:
+        """That."""
+        return SceneShape((self.box.corners,), None, self.ground)
+
+
+@dataclass(frozen=True, slots=True)
 class Clip:
     """Shapes of which only what lies inside an outline shows: a paper look."""
 
     outline: Contour
-    items: tuple[SceneShape | Stamps | Marks, ...]
+    items: tuple[SceneShape | Stamps | Marks | Photo, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +183,7 @@ class Text:
         return Box(self.x - before, self.y - up, self.x - before + self.width, self.y + down)
 
 
-Item = SceneShape | Stamps | Marks | Clip
+Item = SceneShape | Stamps | Marks | Photo | Clip
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import base64
 from collections import defaultdict
 from collections.abc import Iterable
 from fractions import Fraction
 from xml.sax.saxutils import escape, quoteattr
 
 from kitwright.colours import hex_text
-from kitwright.drawing import fonts, letters, styles
+from kitwright.drawing import fonts, letters, photo, styles
 from kitwright.drawing.fonts import FAMILIES, Font
 from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.scene import Clip, Contour, Item, Marks, Places, Scene, SceneShape, Stamps, Text
+from kitwright.drawing.scene import Clip, Contour, Item, Marks, Photo, Places, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
 from kitwright.schemes import HOUSE, Palette
 
@@ -93,7 +94,20 @@ class _SvgPen:
         if isinstance(item, Marks):
             ink = styles.fill(item.fill, self.level) or item.fill
             return f'<path d="{_path(item.outlines, True)}" fill="{self.colour(ink)}"/>'
+        if isinstance(item, Photo):
+            return self.photo(item)
         return self.shape(item)
+
+    def photo(self, item: Photo) -> str:
+        """The scan as a picture within the picture: what is shown by `<img>` may load nothing."""
+        if self.level != "full":
+            return self.shape(item.plain)
+        data, box = photo.jpeg(item, rgb("paper", self.palette))
+        size = f'width="{_n(box.width)}" height="{_n(box.height)}"'
+        uri = f"data:image/jpeg;base64,{base64.b64encode(data).decode()}"
+        shown = self.ids.define("p", f'<image id="#" {size} preserveAspectRatio="none" xlink:href="{uri}"/>')
+        seen = "" if item.opacity == 1 else f' opacity="{_n(item.opacity)}"'
+        return f'<use xlink:href="#{shown}" x="{_n(box.left)}" y="{_n(box.top)}"{seen}/>'
 
     def shape(self, shape: SceneShape) -> str:
         look = []

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
 from pathlib import Path
 
@@ -20,9 +20,10 @@ from kitwright.kit.folder import MB, no_link_out, opened, own_file
 from kitwright.kit.kit import NOTES_FILE, Kit, PastKit
 from kitwright.kit.logo import read_logo
 from kitwright.kit.loose import NOT_KITS, is_loose, loose_in
-from kitwright.kit.model import Club, KitSpec, PastSpec, Spec, model_of
+from kitwright.kit.model import FACES, Club, KitSpec, Paper, PastSpec, Spec, model_of
 from kitwright.kit.names import check_names, look_up_people, look_up_raw
 from kitwright.kit.picture import ENDINGS, LARGEST, NoPicture, bare, read
+from kitwright.kit.scan import picture_named, read_scan
 from kitwright.kit.several import check_designs
 from kitwright.kit.valid import looked_through
 from kitwright.kit.yamltext import Document, look_at, read_text, text_only
@@ -98,6 +99,7 @@ def look_at_club(kits: Path, slips: Slips, *, frozen: bool = False) -> Club | No
         club._mark = slips.trying(read_logo, kits, club.logo, club.place("logo"))
     if club.share_picture and not _told_at(document, ("share picture",), slips):
         slips.trying(_share_picture, kits, club)
+    _scans(document, club.papers, kits, slips)
     typed = document.data.get("papers")
     unknown = ("papers",) in document.broken or "papers" in document.unread or isinstance(typed, dict) and set(typed) != set(club.papers)
     return None if unknown else club
@@ -282,9 +284,28 @@ def look_at_kit(folder: Path, club: Club | None, slips: Slips, people: Iterable[
         slips.trying(look_up_raw, document, club.papers if club else None)
     for name, place in files_named(document, "photos", "file"):
         slips.trying(own_picture, folder, name, place)
+    _scans(document, spec.papers if spec else {}, folder, slips)
     if len(slips.errors) > before and people is not None:
         slips.trying(look_up_people, document, people)
     return kit
+
+
+def _scans(document: Document, papers: Mapping[str, Paper], folder: Path, slips: Slips) -> None:
+    """Read the scans of papers; of a paper that is not sound, only whether its scan is there is looked at."""
+    typed = document.data.get("papers")
+    for key, said in typed.items() if isinstance(typed, dict) else ():
+        wrong = _told_at(document, ("papers", key), slips)
+        for side in FACES:
+            face = said.get(side) if isinstance(said, dict) else None
+            name = face.get("scan") if isinstance(face, dict) else None
+            if not isinstance(name, str) or not name.strip():
+                continue
+            place, paper = document.place(("papers", key, side, "scan")), papers.get(key)
+            sound = paper.face(side) if paper and not wrong else None
+            if paper and sound:
+                sound.scanned(slips.trying(read_scan, folder, sound, paper.size.size, place))
+            else:
+                slips.trying(picture_named, folder, name.strip(), place)
 
 
 def files_named(document: Document, *keys: str) -> Iterator[tuple[str, Place]]:

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal, TypeVar
 
-from kitwright.drawing.looks import DrawnLook, look_of
+from kitwright.drawing.front import Looks
+from kitwright.drawing.looks import DrawnLook, look_of, stand_in
 from kitwright.drawing.styles import Level
 from kitwright.kit.model import Paper
 from kitwright.otherwise.edition import EditionNote, in_edition
@@ -78,8 +79,8 @@ class Job:
         return self.worked.kit.papers[key]
 
     def look(self, key: str, side: str = "front") -> DrawnLook:
-        """How a paper's face is drawn."""
-        return look_of(self.paper(key), side)
+        """How a paper's face is drawn: never by its scan, since ink counts."""
+        return stand_in(look_of(self.paper(key), side))
 
     def shown(self, label: str, paper: str) -> DrawnLook:
         """How a piece of this paper looks on the card: by the face that shows there."""
@@ -88,7 +89,7 @@ class Job:
         return self.look(paper, side)
 
     @property
-    def looks(self) -> dict[tuple[str, str], DrawnLook]:
+    def looks(self) -> Looks:
         """How every face of every paper is drawn, by paper and face."""
         return {
             (key, side): self.look(key, side)

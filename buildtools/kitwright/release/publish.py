@@ -12,13 +12,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
+from typing import Any
 
 from kitwright.check import errors
 from kitwright.errors import Place, UserError
 from kitwright.files import held, trouble, workshop
 from kitwright.findings import Finding
 from kitwright.kit.kit import NOTES_FILE, Kit
-from kitwright.kit.model import LIVING, KitSpec
+from kitwright.kit.model import FACES, LIVING, KitSpec, PaperFace
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, shown
 from kitwright.kit.yamltext import read_text
 from kitwright.otherwise.asked import answers_of
@@ -270,15 +271,31 @@ def frozen_texts(worked: Worked) -> dict[str, str]:
     kit = worked.kit
     living = {KitSpec.model_fields[name].alias or name for name in LIVING}
     spec = {key: value for key, value in kit.document.data.items() if key not in living}
+    if "papers" in spec:
+        spec["papers"] = _unscanned(spec["papers"])
     club = {key: value for key, value in kit.club._document.data.items() if key in CLUB_KEYS}
     used = club_papers(worked)
-    club["papers"] = {key: value for key, value in (club.get("papers") or {}).items() if key in used}
+    club["papers"] = {key: value for key, value in _unscanned(club.get("papers") or {}).items() if key in used}
     return {
         FACTS: numbers_text(worked),
         RESULTS: results_text(worked, tables_of(worked), answers_of(worked)),
         CLUB_FILE: yaml_text(club),
         f"{kit.id}/{KIT_FILE}": yaml_text(spec),
     } | ({f"{kit.id}/{NOTES_FILE}": kit.notes.replace("\r\n", "\n")} if kit.notes else {})
+
+
+def _unscanned(papers: Any) -> Any:
+    """Papers as they were typed, without what their scans are: that may change at any time."""
+    if not isinstance(papers, dict):
+        return papers
+    living = {PaperFace.model_fields[name].alias or name for name in PaperFace.living}
+
+    def face(name: str, said: Any) -> Any:
+        return {key: value for key, value in said.items() if key not in living} if name in FACES and isinstance(said, dict) else said
+
+    return {
+        key: {name: face(name, said) for name, said in paper.items()} if isinstance(paper, dict) else paper for key, paper in papers.items()
+    }
 
 
 def own_version() -> str:

@@ -58,9 +58,11 @@ def _frozen(kit: Kit, revision: Revision) -> Kit:
     read = read_kit(revision.folder / kit.id, read_club(revision.folder, frozen=True))
     if not isinstance(read, Kit):
         raise UserError("releases.no-kit", place=Place(read.document.file), kit=kit.id, revision=revision.number)
-    living = {name: getattr(kit.spec, name) for name in LIVING}
+    living: dict[str, object] = {name: getattr(kit.spec, name) for name in LIVING}
     club = read.club.model_copy(update={name: getattr(kit.club, name) for name in LIVING_CLUB}).dressed(kit.club.colours, kit.club.mark)
-    return Kit(kit.id, kit.folder, read.spec.model_copy(update=living), read.papers, club, read.document, read.notes)
+    papers = {key: paper.as_scanned(kit.papers.get(key)) for key, paper in read.papers.items()}
+    living["papers"] = {key: papers[key] for key in read.spec.papers}
+    return Kit(kit.id, kit.folder, read.spec.model_copy(update=living), papers, club, read.document, read.notes)
 
 
 def as_published(kit: Kit, revision: Revision) -> Worked:

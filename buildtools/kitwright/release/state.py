@@ -100,6 +100,11 @@ def _cuts(layout: Layout) -> dict[str, Any]:
     }
 
 
+def lasting(value: Any) -> Any:
+    """A value without what may change after a release."""
+    return value.lasting if isinstance(value, Spec) else value
+
+
 def _default(model: type[Spec], name: str) -> Any:
     return model.model_fields[name].get_default(call_default_factory=True)
 
@@ -107,8 +112,8 @@ def _default(model: type[Spec], name: str) -> Any:
 def _plain(value: Any, name: str = "") -> Any:
     """A value of the model as JSON data; exact numbers become text with what they are."""
     if isinstance(value, Spec):
-        fields = {n: getattr(value, n) for n in type(value).model_fields}
-        return {n: _plain(v, n) for n, v in fields.items() if v != _default(type(value), n)}
+        fields = {n: getattr(value, n) for n in type(value).model_fields if n not in value.living}
+        return {n: _plain(v, n) for n, v in fields.items() if lasting(v) != _default(type(value), n)}
     if isinstance(value, Length):
         return ["length", str(value.inches)]
     if isinstance(value, Fraction):

@@ -18,7 +18,7 @@ from kitwright.materials import Range
 from kitwright.papers import NamedSize, Weight
 from kitwright.release.designpaths import below
 from kitwright.release.numbers import ROOM, numbers_of
-from kitwright.release.state import IN_ORDER, club_papers, own_state, words_of
+from kitwright.release.state import IN_ORDER, club_papers, lasting, own_state, words_of
 from kitwright.units import Length, Size
 from kitwright.work.post import mailing
 from kitwright.work.supplies import supplies
@@ -69,14 +69,16 @@ def _stated(worked: Worked) -> Iterator[tuple[str, Value]]:
 
 def _field(spec: Spec, name: str, path: str) -> Iterator[tuple[str, Value]]:
     """A field; nothing where it has its default, or is a size that follows and is not typed."""
-    value = getattr(spec, name)
+    value = lasting(getattr(spec, name))
     if value != UNMEASURED and value != type(spec).model_fields[name].get_default(call_default_factory=True):
         yield from _walked(path, value, name)
 
 
 def _walked(path: str, value: Any, name: str = "") -> Iterator[tuple[str, Value]]:
     if isinstance(value, Spec):
-        inner = [pair for field in type(value).model_fields for pair in _field(value, field, f"{path}.{field}")]
+        inner = [
+            pair for field in type(value).model_fields if field not in value.living for pair in _field(value, field, f"{path}.{field}")
+        ]
     elif isinstance(value, dict):
         inner = [pair for key, each in value.items() for pair in _walked(f"{path}.{key}", each)]
         if name in IN_ORDER:

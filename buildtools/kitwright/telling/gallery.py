@@ -69,7 +69,7 @@ def fill_text(kit: Kit, fill: Fill, two_faced: Set[str]) -> str:
     """A paper as it lies in a place, with its face where both may show."""
     paper = kit.papers[fill.paper]
     face = paper.face(fill.face)
-    told = [face.look] if face and fill.paper in two_faced else []
+    told = [face.called] if face and face.called and fill.paper in two_faced else []
     told += [BACK_UP] * (fill.face == "back")
     return f"{paper.name} ({', '.join(told)})" if told else paper.name
 

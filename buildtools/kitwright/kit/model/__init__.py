@@ -15,7 +15,7 @@ from kitwright.kit.model.guides import STAGES, STAND_INS, Guide, Stage
 from kitwright.kit.model.kit import LIVING, KitSpec, PastSpec, SeveralSpec, model_of
 from kitwright.kit.model.liner import LinerSpec
 from kitwright.kit.model.moments import Moment, Task
-from kitwright.kit.model.papers import Paper, PaperFace
+from kitwright.kit.model.papers import FACES, Paper, PaperFace
 from kitwright.kit.model.people import Agreed, Anniversaries, Consent, PersonSpec, Thanks
 from kitwright.kit.model.pieces import At, Notch, Parallelogram, Piece, Scalloped, Shape, ShapedPunch, Tag, Trapezoid, Window
 from kitwright.kit.model.text import FORGOTTEN, KEY_FORM, LABEL_FORM, Cites, Edge, Meant, Pointing, Spec
@@ -34,6 +34,7 @@ __all__ = [
     "DesignSpec",
     "Edge",
     "Extra",
+    "FACES",
     "FORGOTTEN",
     "FoldLines",
     "FaceSpec",

@@ -75,5 +75,12 @@ class Spec(BaseModel):
     """Fields that may be left out one by one, but without which an example would not be sound."""
     counted_together: ClassVar[tuple[str, ...]] = ()
     """Fields whose entries are as many as those of another: where one stands as an example, the others prove nothing."""
+    living: ClassVar[tuple[str, ...]] = ()
+    """Fields that may change after a release, as `LIVING` of a kit: no part of its state, and frozen with nothing."""
     copies: ClassVar[tuple[str, ...]] = ()
     """Fields that only show what stands elsewhere in it: nobody typed them, and nothing is kept of them."""
+
+    @property
+    def lasting(self) -> Spec:
+        """The same without those."""
+        return self

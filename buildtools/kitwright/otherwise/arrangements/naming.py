@@ -111,9 +111,9 @@ def _fill_words(kit: Kit, slot: Slot, one_paper: bool) -> dict[Fill, str]:
         paper = kit.papers[fill.paper]
         word = paper.name
         if len({f.face for f in slot.fills if f.paper == fill.paper}) > 1:
-            looks = [face.look for face in (paper.front, paper.back) if face]
-            shown = paper.shown(fill.face).look
-            plain = looks.count(shown) > 1 or shown == "plain"
+            looks = [face.called for face in (paper.front, paper.back) if face]
+            shown = paper.shown(fill.face).called
+            plain = looks.count(shown) > 1 or shown in ("plain", "")
             word = f"{word}, {fill.face}," if plain else shown if one_paper else f"{word} {shown}"
         if len({f.label for f in slot.fills}) > 1 and sum((f.paper, f.face) == (fill.paper, fill.face) for f in slot.fills) > 1:
             word += f" ({fill.label})"

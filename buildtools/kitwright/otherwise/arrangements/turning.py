@@ -140,7 +140,7 @@ def _quarter(worked: Worked, places: Places) -> tuple[Order | None, Note | None]
     printed = worked.kit.papers[under.paper].shown(under.face)
     kept = [label for label in dict.fromkeys(p.label for p in face.pieces) if not pieces[label].may_turn]
     # A plain layer looks the same on its side; one with a pattern that may not be turned is kept as it is.
-    kept += [under.label] if not pieces[under.label].may_turn and printed.look != "plain" else []
+    kept += [under.label] if not pieces[under.label].may_turn and printed.drawn_look != "plain" else []
     if kept:
         return None, Note("arranged.quarter-kept", labels=tuple(kept))
     if not _allowed(places, order):

@@ -1,0 +1,49 @@
+"""Which papers are drawn how on a picture: by their scans on finished cards, by their stand-ins everywhere else."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from kitwright.card.face import Face
+from kitwright.drawing.front import Looks
+from kitwright.drawing.looks import look_of, stand_in
+from kitwright.kit.model import FACES
+from kitwright.work.taken import taken
+from kitwright.work.worked import Worked
+
+
+def looks_of(worked: Worked) -> Looks:
+    """How every face of every paper is drawn where ink and labels count, by paper and face."""
+    return {piece: stand_in(look) for piece, look in scanned_looks(worked, team=True).items()}
+
+
+def scanned_looks(worked: Worked, *, team: bool = False) -> Looks:
+    """How every face of every paper is shown: by its scan, where there is one that may be seen.
+
+    Args:
+        worked: the kit.
+        team: for the team's eyes, who see scans that stay off the public site.
+    """
+    faces = [(key, side, paper) for key, paper in worked.kit.papers.items() for side in FACES if paper.face(side)]
+    looks = {(key, side): look_of(paper, side) for key, side, paper in faces}
+    return {piece: look if look.scan and (look.scan.public or team) else stand_in(look) for piece, look in looks.items()}
+
+
+def looks_on(worked: Worked, face: Face, number: int = 0, *, team: bool = False) -> Looks:
+    """The same on a finished card, where each piece shows the very place of the scan that it is cut from.
+
+    Args:
+        worked: the kit, or one of its designs.
+        face: the card, with all its faces.
+        number: which card of the batch it is, counted from 0.
+        team: as for `scanned_looks`.
+    """
+    looks = scanned_looks(worked, team=team)
+    if not any(look.scan for look in looks.values()):
+        return looks
+    found = dict(looks)
+    for piece, place in taken(worked, face, number).items():
+        look = looks.get(piece[:2])
+        if look and look.scan:
+            found[piece] = replace(look, cut=place)
+    return found
