@@ -27,7 +27,7 @@ from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.png import SCREEN, png
 from kitwright.drawing.scene import Box, Draft, Scene
-from kitwright.drawing.shown import looks_of, looks_on, scanned_looks
+from kitwright.drawing.shown import looks_of, looks_on, scanned_looks, sources_on
 from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.svg import svg
 from kitwright.drawing.template import piece_template
@@ -37,6 +37,7 @@ from kitwright.telling.backs import backs_on
 from kitwright.telling.folds import fold_text
 from kitwright.telling.goes import design_text, goes_on, side_text
 from kitwright.telling.paper_colours import colour_text
+from kitwright.telling.scans import sources_text
 from kitwright.telling.words import led
 from kitwright.work.desk import has_up, layout_orders
 from kitwright.work.taken import first_cards
@@ -68,6 +69,8 @@ class Image:
     height: int
     narrow_width: int
     narrow_height: int
+    caption: str = ""
+    """Where the papers are from whose scans it shows."""
 
 
 @dataclass(frozen=True)
@@ -91,6 +94,8 @@ class Picture:
     """Draws it for a wide page, and for a phone; where one does for both, that one twice."""
     pixels: bool = True
     """Whether it is offered as PNG too."""
+    caption: str = ""
+    """Told beside it."""
     narrow_end: str = "-narrow"
     """What follows its name in that of the phone's redraw."""
 
@@ -112,7 +117,7 @@ class Picture:
 
     def shown(self, palette: Palette) -> Shown:
         """It in a club's colours: an SVG for each width, and the wide one as PNG at twice screen size."""
-        key = cache.digest(self.name, self.narrow_end, self.made_from, self.pixels, palette)
+        key = cache.digest(self.name, self.narrow_end, self.made_from, self.pixels, self.caption, palette)
         return cache.value("picture", key, lambda: self.drawn(palette))
 
     def files(self, palette: Palette) -> dict[str, bytes]:
@@ -130,7 +135,7 @@ class Picture:
             other = f"{name}{self.narrow_end}"
             files[f"{other}.svg"] = svg(narrow, palette=palette).encode()
         sizes = [int(edge * 4 / 3) for scene in (wide, narrow) for edge in (scene.width, scene.height)]
-        return Shown(Image(f"{name}.svg", f"{other}.svg", f"{name}.png", wide.alt, *sizes), files)
+        return Shown(Image(f"{name}.svg", f"{other}.svg", f"{name}.png", wide.alt, *sizes, caption=self.caption), files)
 
 
 def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
@@ -189,6 +194,7 @@ def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
             (face, card, unit, title),
             lambda: card_sketch(face, card, unit=unit, width=WIDE, height=WIDE, plain=True, name=title),
             pixels=True,
+            caption=sources_text(sources_on(worked.every_face, card)),
         )
         yield thumbnail_of(worked, team)
         yield _both(
@@ -204,6 +210,7 @@ def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
         (shown, cards, unit, title),
         lambda: designs_card(shown, cards, unit=unit, width=WIDE, height=WIDE * 3 // 4, name=title),
         pixels=True,
+        caption=sources_text(sources_on(worked.every_face, cards)),
     )
     yield thumbnail_of(worked, team)
     fronts = (shown, looks, unit, title)
@@ -343,19 +350,19 @@ def _both(name: str, made_from: tuple[object, ...], draw: Callable[[int], Scene]
     return Picture(name, made_from, lambda: (draw(wide), draw(NARROW)))
 
 
-def one_scene(name: str, made_from: tuple[object, ...], draw: Callable[[], Scene], pixels: bool = False) -> Picture:
+def one_scene(name: str, made_from: tuple[object, ...], draw: Callable[[], Scene], pixels: bool = False, caption: str = "") -> Picture:
     """One drawing for every width."""
 
     def drawn() -> tuple[Scene, Scene]:
         scene = draw()
         return scene, scene
 
-    return Picture(name, made_from, drawn, pixels)
+    return Picture(name, made_from, drawn, pixels, caption)
 
 
 def patch(name: str, look: DrawnLook, said: str) -> Picture:
     """A patch of a paper."""
-    return one_scene(name, (look, said), lambda: swatch(look, said))
+    return one_scene(name, (look, said), lambda: swatch(look, said), caption=look.scan.source if look.scan else "")
 
 
 def swatch(look: DrawnLook, name: str) -> Scene:

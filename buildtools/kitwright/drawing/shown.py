@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from kitwright.card.face import Face
@@ -47,3 +48,9 @@ def looks_on(worked: Worked, face: Face, number: int = 0, *, team: bool = False)
         if look and look.scan:
             found[piece] = replace(look, cut=place)
     return found
+
+
+def sources_on(faces: Iterable[Face], looks: Looks) -> tuple[str, ...]:
+    """Where the papers are from whose scans are seen on any of these cards, each once."""
+    seen = [looks.get((placed.paper, placed.face)) for face in faces for side in face.every for placed in side.stack]
+    return tuple(dict.fromkeys(look.scan.source for look in seen if look and look.scan and look.scan.source))

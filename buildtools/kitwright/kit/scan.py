@@ -19,7 +19,7 @@ from kitwright.colours import RGB, contrast, hex_text, lab, tone
 from kitwright.errors import Place, UserError
 from kitwright.kit.folder import own_file
 from kitwright.kit.picture import ENDINGS, LARGEST, Bare, NoPicture, bare, decoded, encoded, read
-from kitwright.units import Length, Size
+from kitwright.units import ZERO, Length, Size
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -108,10 +108,10 @@ def read_scan(folder: Path, face: PaperFace, sheet: Size, place: Place) -> Scan:
         raise UserError(error.code, place=place, name=name, **error.values) from None
     turned = _QUARTERS[face.turned]
     width, height = _upright(found, turned)
-    shown, kept = _shown(face.shows, face.crop, sheet, place)
+    left, top, right, bottom = _left_off(face.crop)
+    shown, kept = _shown(face.shows, Size(left + right, top + bottom), sheet, place)
     across, along = shown.width.inches, shown.height.inches
-    crop = face.crop
-    part = (crop.left.inches / across, crop.top.inches / along, 1 - crop.right.inches / across, 1 - crop.bottom.inches / along)
+    part = left.inches / across, top.inches / along, 1 - right.inches / across, 1 - bottom.inches / along
     corner = max(kept.width.inches - sheet.width.inches, Fraction(0)) / 2, max(kept.height.inches - sheet.height.inches, Fraction(0)) / 2
     fine = Fraction(width) / across, Fraction(height) / along
     stretched = max(fine) / min(fine)
@@ -136,12 +136,16 @@ def _upright(found: Bare, turned: int) -> tuple[int, int]:
     return (found.height, found.width) if sideways else (found.width, found.height)
 
 
-def _shown(said: Size | None, crop: Crop, sheet: Size, place: Place) -> tuple[Size, Size]:
+def _left_off(crop: Crop | None) -> tuple[Length, Length, Length, Length]:
+    """What is left off at the left, top, right and bottom."""
+    return (crop.left or ZERO, crop.top or ZERO, crop.right or ZERO, crop.bottom or ZERO) if crop else (ZERO,) * 4
+
+
+def _shown(said: Size | None, off: Size, sheet: Size, place: Place) -> tuple[Size, Size]:
     """How much paper a scan shows from edge to edge, and without what is left off.
 
     Where it is not said, that is the sheet, with what is left off around it.
     """
-    off = Size(crop.left + crop.right, crop.top + crop.bottom)
     shown = said or Size(sheet.width + off.width, sheet.height + off.height)
     for edge, away, whole in ((shown.width, off.width, sheet.width), (shown.height, off.height, sheet.height)):
         if edge <= away:
@@ -187,10 +191,12 @@ def _made(scan: Scan) -> bytes:
 
 # --- the stand-in -----------------------------------------------------------------------------------
 
-_LOOKED_AT = 96
-"""Pixels each way in which the main colours are looked for: grain and fine lines melt into what they look like."""
-_GROUPS = 6
-_SEEN = Fraction(1, 25)
+_LOOKED_AT, _FEW = 240, 96
+"""Pixels each way in which the main colours are looked for, grain aside; and in which a pattern is, where fine lines melt into what they look like."""
+_GROUPS = 24
+_ALIKE = 6_000_000
+"""Colours nearer to one another in OKLab than this, hundred-millionths, are one: median cut parts what there is much of."""
+_SEEN = Fraction(1, 50)
 """The least share of a paper that a colour has which is drawn."""
 _APART = Fraction(3, 2)
 """The least contrast of a pattern and its ground."""
@@ -211,24 +217,40 @@ def _derived(picture: Image.Image) -> tuple[str, ...]:
     from PIL import Image
 
     small = picture.resize((_LOOKED_AT, _LOOKED_AT), Image.Resampling.BOX)
-    look = _pattern(small)
+    look = _pattern(small.resize((_FEW, _FEW), Image.Resampling.BOX))
     ground, *others = _main_colours(small)
     if look == "plain":
         return look, hex_text(ground)
-    marks = sorted(others, key=lambda colour: -contrast(colour, ground))[:2] or [ground]
+    marks = [max(others, key=lambda colour: (_far(colour, ground) + lab(colour).chroma ** 2, colour), default=ground)]
+    # A third colour as far from both as there is one.
+    marks += sorted(others, key=lambda colour: (-min(_far(colour, ground), _far(colour, marks[0])), colour))[:1]
     return look, *dict.fromkeys(hex_text(colour) for colour in (ground, *(_apart(mark, ground) for mark in marks)))
 
 
 def _main_colours(small: Image.Image) -> list[RGB]:
-    """The colours that there is most of, the commonest first (median cut)."""
+    """The colours that there is most of, the commonest first: by median cut, what is alike taken together."""
     from PIL import Image
 
     grouped = small.quantize(_GROUPS, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
     known = grouped.getpalette() or []
     counted = sorted(((many, which) for which, many in enumerate(grouped.histogram()[:_GROUPS])), key=lambda pair: (-pair[0], pair[1]))
+    found: dict[RGB, int] = {}
+    for many, i in counted:
+        colour = known[3 * i], known[3 * i + 1], known[3 * i + 2]
+        near = min(found, key=lambda other: (_far(colour, other), other), default=None)
+        near = near if near and _far(colour, near) < _ALIKE**2 else colour
+        found[near] = found.get(near, 0) + many
     least = _SEEN * small.width * small.height
-    found: list[RGB] = [(known[3 * i], known[3 * i + 1], known[3 * i + 2]) for many, i in counted if many and many >= least]
-    return list(dict.fromkeys(found))
+    seen = {colour: many for colour, many in sorted(found.items(), key=lambda pair: (-pair[1], pair[0])) if many >= least}
+    # Of several that are about as common, the lightest is the ground: labels stand on it.
+    ground = max((colour for colour in seen if 2 * seen[colour] >= max(seen.values())), key=lambda colour: (lab(colour).light, colour))
+    return [ground, *(colour for colour in seen if colour != ground)]
+
+
+def _far(one: RGB, other: RGB) -> int:
+    """How far two colours are apart in OKLab, squared."""
+    a, b = lab(one), lab(other)
+    return (a.light - b.light) ** 2 + (a.green_red - b.green_red) ** 2 + (a.blue_yellow - b.blue_yellow) ** 2
 
 
 def _apart(mark: RGB, ground: RGB) -> RGB:

@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, PrivateAttr, field_validator, model_validator
 
 from kitwright.kit.fields import LengthField, MarginField, PaperColourField, SheetField, SheetsField, SizeField, Unfit, WeightField
 from kitwright.kit.model.text import Edge, Key, OneOrMany, ShortWords, Spec, YesNo
+from kitwright.kit.scan import Scan
 from kitwright.materials import MATERIALS, Kind, Material
-from kitwright.units import ZERO
-
-if TYPE_CHECKING:
-    from kitwright.kit.scan import Scan
-
 
 FACES: tuple[Literal["front", "back"], ...] = ("front", "back")
 """Both sides of a sheet."""
@@ -22,13 +18,13 @@ FACES: tuple[Literal["front", "back"], ...] = ("front", "back")
 class Crop(Spec):
     """What a scan shows besides the paper, edge by edge."""
 
-    left: MarginField = ZERO
+    left: MarginField | None = None
     """Left off at its left, measured as what it shows."""
-    right: MarginField = ZERO
+    right: MarginField | None = None
     """The same at its right."""
-    top: MarginField = ZERO
+    top: MarginField | None = None
     """The same at its top."""
-    bottom: MarginField = ZERO
+    bottom: MarginField | None = None
     """The same at its bottom."""
 
 
@@ -49,7 +45,7 @@ class PaperFace(Spec):
     """How much paper the scan shows from edge to edge; the whole sheet when left out."""
     turned: Literal["right", "left", "upside down"] | None = None
     """How the scan has to be turned first: right or left by a quarter, or upside down."""
-    crop: Crop = Crop()
+    crop: Crop | None = None
     """What the scan shows beside the paper, at each edge."""
     source: ShortWords | None = None
     """Where the paper is from, told beside pictures that show it."""
