@@ -135,7 +135,8 @@ class Picture:
             other = f"{name}{self.narrow_end}"
             files[f"{other}.svg"] = svg(narrow, palette=palette).encode()
         sizes = [int(edge * 4 / 3) for scene in (wide, narrow) for edge in (scene.width, scene.height)]
-        return Shown(Image(f"{name}.svg", f"{other}.svg", f"{name}.png", wide.alt, *sizes, caption=self.caption), files)
+        shown = Image(f"{name}.svg", f"{other}.svg", f"{name}.png", wide.alt, *sizes)
+        return Shown(replace(shown, caption=self.caption), files)
 
 
 def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:

@@ -303,7 +303,7 @@ def _scans(document: Document, papers: Mapping[str, Paper], folder: Path, slips:
             place, paper = document.place(("papers", key, side, "scan")), papers.get(key)
             sound = paper.face(side) if paper and not wrong else None
             if paper and sound:
-                sound.scanned(slips.trying(read_scan, folder, sound, paper.size.size, place))
+                sound.scanned(slips.trying(read_scan, folder, name.strip(), sound.laid, paper.size.size, place))
             else:
                 slips.trying(picture_named, folder, name.strip(), place)
 

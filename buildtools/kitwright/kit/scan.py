@@ -19,12 +19,10 @@ from kitwright.colours import RGB, contrast, hex_text, lab, tone
 from kitwright.errors import Place, UserError
 from kitwright.kit.folder import own_file
 from kitwright.kit.picture import ENDINGS, LARGEST, Bare, NoPicture, bare, decoded, encoded, read
-from kitwright.units import ZERO, Length, Size
+from kitwright.units import Length, Size
 
 if TYPE_CHECKING:
     from PIL import Image
-
-    from kitwright.kit.model.papers import Crop, PaperFace
 
 FINEST = 200
 """Pixels to an inch of paper that are kept of a scan: more than the largest picture shows."""
@@ -87,36 +85,50 @@ class Scan:
         return _stand_in(self)
 
 
-def read_scan(folder: Path, face: PaperFace, sheet: Size, place: Place) -> Scan:
-    """The scan that a face of a paper names.
+@dataclass(frozen=True)
+class Laid:
+    """How a scan is said to lie."""
+
+    shows: Size | None
+    """How much paper the whole picture shows; the sheet, with what is left off around it, where nothing is said."""
+    off: tuple[Length, Length, Length, Length]
+    """What is left off at its left, top, right and bottom."""
+    turned: str | None
+    """How it is set upright first."""
+    public: bool
+    source: str
+
+
+def read_scan(folder: Path, name: str, laid: Laid, sheet: Size, place: Place) -> Scan:
+    """A scan that a face of a paper names.
 
     Args:
         folder: what its name is relative to.
-        face: which face.
+        name: as it was typed.
+        laid: how it lies.
         sheet: of that paper.
-        place: where the scan is named, for an error.
+        place: where it is named, for an error.
 
     Raises:
         UserError: no picture of that folder, or it can't show what is said.
     """
-    name = face.scan or ""
     file = picture_named(folder, name, place)
     try:
         data = read(file)
         found = bare(data)
     except NoPicture as error:
         raise UserError(error.code, place=place, name=name, **error.values) from None
-    turned = _QUARTERS[face.turned]
+    turned = _QUARTERS[laid.turned]
     width, height = _upright(found, turned)
-    left, top, right, bottom = _left_off(face.crop)
-    shown, kept = _shown(face.shows, Size(left + right, top + bottom), sheet, place)
+    left, top, right, bottom = laid.off
+    shown, kept = _shown(laid.shows, Size(left + right, top + bottom), sheet, place)
     across, along = shown.width.inches, shown.height.inches
     part = left.inches / across, top.inches / along, 1 - right.inches / across, 1 - bottom.inches / along
-    corner = max(kept.width.inches - sheet.width.inches, Fraction(0)) / 2, max(kept.height.inches - sheet.height.inches, Fraction(0)) / 2
+    beyond = kept.width.inches - sheet.width.inches, kept.height.inches - sheet.height.inches
+    corner = max(beyond[0], Fraction(0)) / 2, max(beyond[1], Fraction(0)) / 2
     fine = Fraction(width) / across, Fraction(height) / along
-    stretched = max(fine) / min(fine)
     digest = hashlib.sha256(data).hexdigest()
-    return Scan(digest, turned, part, kept, shown, corner, min(fine), stretched, face.public, face.source or "", file)
+    return Scan(digest, turned, part, kept, shown, corner, min(fine), max(fine) / min(fine), laid.public, laid.source, file)
 
 
 def picture_named(folder: Path, name: str, place: Place) -> Path:
@@ -134,11 +146,6 @@ def picture_named(folder: Path, name: str, place: Place) -> Path:
 def _upright(found: Bare, turned: int) -> tuple[int, int]:
     sideways = (found.orientation in _SIDEWAYS) != (turned % 2 == 1)
     return (found.height, found.width) if sideways else (found.width, found.height)
-
-
-def _left_off(crop: Crop | None) -> tuple[Length, Length, Length, Length]:
-    """What is left off at the left, top, right and bottom."""
-    return (crop.left or ZERO, crop.top or ZERO, crop.right or ZERO, crop.bottom or ZERO) if crop else (ZERO,) * 4
 
 
 def _shown(said: Size | None, off: Size, sheet: Size, place: Place) -> tuple[Size, Size]:

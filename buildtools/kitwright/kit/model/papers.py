@@ -8,8 +8,9 @@ from pydantic import Field, PrivateAttr, field_validator, model_validator
 
 from kitwright.kit.fields import LengthField, MarginField, PaperColourField, SheetField, SheetsField, SizeField, Unfit, WeightField
 from kitwright.kit.model.text import Edge, Key, OneOrMany, ShortWords, Spec, YesNo
-from kitwright.kit.scan import Scan
+from kitwright.kit.scan import Laid, Scan
 from kitwright.materials import MATERIALS, Kind, Material
+from kitwright.units import ZERO
 
 FACES: tuple[Literal["front", "back"], ...] = ("front", "back")
 """Both sides of a sheet."""
@@ -67,6 +68,13 @@ class PaperFace(Spec):
         if self.scan is None and said:
             raise Unfit("scans.none", key=said).under(said)
         return self
+
+    @property
+    def laid(self) -> Laid:
+        """How its scan is said to lie."""
+        crop = self.crop or Crop()
+        off = crop.left or ZERO, crop.top or ZERO, crop.right or ZERO, crop.bottom or ZERO
+        return Laid(self.shows, off, self.turned, self.public, self.source or "")
 
     @property
     def picture(self) -> Scan | None:
