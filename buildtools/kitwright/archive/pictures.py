@@ -134,9 +134,10 @@ class Picture:
         if narrow is not wide:
             other = f"{name}{self.narrow_end}"
             files[f"{other}.svg"] = svg(narrow, palette=palette).encode()
-        sizes = [int(edge * 4 / 3) for scene in (wide, narrow) for edge in (scene.width, scene.height)]
-        shown = Image(f"{name}.svg", f"{other}.svg", f"{name}.png", wide.alt, *sizes)
-        return Shown(replace(shown, caption=self.caption), files)
+        width, height, narrow_width, narrow_height = (int(edge * 4 / 3) for each in (wide, narrow) for edge in (each.width, each.height))
+        paths = f"{name}.svg", f"{other}.svg", f"{name}.png"
+        shown = Image(*paths, wide.alt, width, height, narrow_width, narrow_height, self.caption)
+        return Shown(shown, files)
 
 
 def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
