@@ -113,12 +113,12 @@ def plan(
 
 
 def draw(worked: Worked, what: str, format: Format = "svg") -> bytes:
-    """One of a kit's pictures, or its printable.
+    """One of a kit's pictures, its printable or its workbook.
 
     Args:
         worked: a kit without errors.
         what: `card`, `sketch`, `base`, `fold` of a card that is not just folded in the middle, `layers`, `thumbnail`, `guide-1` and so on for the layouts, `look-1` and so on
-            where the batch has several looks, `paper-` and a paper's key, `hand-1-1` and so on for the steps, `shape-` and a label; `printable-letter` or `printable-a4`, which are PDF.
+            where the batch has several looks, `paper-` and a paper's key, `hand-1-1` and so on for the steps, `shape-` and a label; `printable-letter`, `printable-a4`, `workbook-letter` or `workbook-a4`, which are PDF.
             Other faces are `sketch-inside` and the like; of several designs `base-tall`, `look-1-tall` and so on end in a design's name.
         format: `svg`, `png` (at twice the size of a screen) or `pdf`; a picture as PDF is one page of its own size.
 
@@ -127,13 +127,15 @@ def draw(worked: Worked, what: str, format: Format = "svg") -> bytes:
     """
     from kitwright.archive.pictures import pictures_of
     from kitwright.drawing import pdf, png, svg
-    from kitwright.printable import EDITIONS, printable_pdf
+    from kitwright.printable import EDITIONS, printable_pdf, workbook_pdf
 
-    documents = {f"printable-{edition}": edition for edition in EDITIONS}
+    kinds = {"printable": printable_pdf, "workbook": workbook_pdf}
+    documents = {f"{kind}-{edition}": (made, edition) for kind, made in kinds.items() for edition in EDITIONS}
     if what in documents:
         if format != "pdf":
             raise UserError("commands.pdf-alone", what=what)
-        return printable_pdf(worked, documents[what])
+        made, edition = documents[what]
+        return made(worked, edition)
     palette = worked.kit.club.palette
     scenes = {name: picture.wide for name, picture in pictures_of(worked).items()}
     if what not in scenes:

@@ -28,7 +28,13 @@ def kits(tmp_path, quick, monkeypatch):  # noqa: F811
         person.write_text(person.read_text("utf-8").replace("photo: ada.jpg\n", ""), encoding="utf-8")
     release(kit_in(kits), people_in(kits), FIRST)
     publish_erratum(draft(edit(kits, ("title: Nine strips", "title: Nine fine strips")), {}), SECOND)
-    for module, name in ((offered, "printables"), (offered, "contact_sheet_pdf"), (offered, "cut_files_of"), (working, "_work_out")):
+    for module, name in (
+        (offered, "printables"),
+        (offered, "workbook_pdf"),
+        (offered, "contact_sheet_pdf"),
+        (offered, "cut_files_of"),
+        (working, "_work_out"),
+    ):
         monkeypatch.setattr(module, name, never)
     return kits
 
@@ -42,7 +48,7 @@ def test_a_build_copies_what_each_revision_kept(kits):
     drawn = offered.kept_or_drawn(entry, two.stamp("UTC"), two)
     assert drawn == kept and offered.for_everybody(entry, drawn) == kept
     printables = [name for name in kept if "arrangements" not in name and name.endswith(".pdf")]
-    assert len(printables) == 6 and files_of(one).keys() == kept.keys() and all(files_of(one)[n] != kept[n] for n in printables)
+    assert len(printables) == 8 and files_of(one).keys() == kept.keys() and all(files_of(one)[n] != kept[n] for n in printables)
 
 
 def test_members_get_the_cut_files_that_were_kept_and_everybody_else_does_not(kits):

@@ -11,7 +11,7 @@ import pytest
 from archive.rendered import kit_page, lines, made_of, page, phrases, rows, section, site_of, words
 from kitwright.archive import offered
 from kitwright.archive.cutters import cut_files_of, public_cut_files
-from kitwright.archive.downloads import cut_files_shown, printables_of
+from kitwright.archive.downloads import cut_files_shown, printables_of, workbooks_of
 from kitwright.archive.pictures import pictures_of
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles import cut_files
@@ -44,6 +44,7 @@ SHAPED = changed(
 def quick(monkeypatch):
     """Printables stand for themselves here; the tests of `printable` draw them."""
     monkeypatch.setattr(offered, "printables", lambda worked, edition, stamp: {ink: f"{edition} {ink}".encode() for ink in INKS})
+    monkeypatch.setattr(offered, "workbook_pdf", lambda worked, edition, stamp: f"{edition} workbook".encode())
 
 
 @pytest.fixture(scope="module")
@@ -66,7 +67,7 @@ def ways_of(text: str) -> list[list[str]]:
     return rows(text.partition("</table>")[0])[1:]
 
 
-def test_six_printables_the_clubs_own_first(worked, quick):
+def test_printables_and_workbooks_the_kits_own_unit_first(worked, quick):
     files = offered.offered(worked, PreviewStamp())
     found = printables_of(worked.kit, files)
     assert list(found) == list(INKS) and set(files) == set(offered.for_everybody(worked, files))
@@ -75,12 +76,20 @@ def test_six_printables_the_clubs_own_first(worked, quick):
         for edition, d in zip(("letter", "a4"), row):
             assert files[d.file] == f"{edition} {ink}".encode() and d.size == len(files[d.file])
     assert found["full"][0].file == f"{worked.kit.id}-letter.pdf"
-    fold = (
-        page("kit.md", site_of(replace(made_of(worked), printables=found)))
-        .partition('<details class="kw-inks"')[2]
-        .partition("</details>")[0]
-    )
-    assert re.findall("<b>(.*?)</b>", fold) == ["Full ink", "Light ink", "Outline"] and fold.count("href=") == 6
+    workbooks = workbooks_of(worked.kit, files)
+    assert [files[d.file] for d in workbooks] == [b"letter workbook", b"a4 workbook"]
+    text = page("kit.md", site_of(replace(made_of(worked), printables=found, workbooks=workbooks)))
+    head, _, fold = text.partition('<details class="kw-inks"')
+    fold = fold.partition("</details>")[0]
+    assert re.findall("<b>(.*?)</b>", fold) == ["Light ink", "Outline"] and fold.count("href=") == 4
+    # Both editions are equals, then the workbook; one tap each.
+    assert re.findall(r'class="kw-button" href="(.*?)"', head) == [d.file for d in found["full"]]
+    assert head.index(found["full"][1].file) < head.index(workbooks[0].file) < head.index(workbooks[1].file)
+    # A revision that was published without a workbook offers what it kept, and says nothing of one.
+    old = page("kit.md", site_of(replace(made_of(worked), printables=found)))
+    assert "orkbook" not in old and old.count("kw-button") == 2
+    metric = worked.kit.spec.model_copy(update={"unit": "mm"})
+    assert [d.name for d in workbooks_of(replace(worked.kit, spec=metric), files)] == ["A4", "Letter"]
 
 
 def test_a_tag_asks_for_a_punch_of_its_hole(shown):

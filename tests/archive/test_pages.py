@@ -85,7 +85,7 @@ def test_notes_cite_and_their_headings_lie_below_ours(small_site: Path):
 def test_the_home_page_leads_with_the_newest_kit(small_site: Path):
     text = page(small_site, "index.html")
     assert text.index(f"kits/{SECOND}/") < text.index(f"kits/{FIRST}/") < text.index(f"kits/{OLD}/")
-    assert f'href="kits/{SECOND}/{SECOND}-a4.pdf" download' in text
+    assert f'href="kits/{SECOND}/{SECOND}-letter.pdf" download' in text
     assert "An archive that exists for the tests alone." in words(text)
 
 
@@ -98,13 +98,16 @@ def test_two_kits_of_a_month_stand_in_the_order_of_their_reveals(small_site: Pat
     assert f'href="../../kits/{SECOND}/index.html" rel="next"' in first
 
 
-def test_one_clear_download_and_every_other_paper_and_ink_behind_it(small_site: Path):
+def test_both_editions_and_the_workbook_one_tap_away_and_other_inks_behind_them(small_site: Path):
     text = page(small_site, f"kits/{FIRST}/index.html")
     buttons = re.findall(r'class="kw-button" href="([^"]+)"', text)
-    folded = re.findall(r'href="([^"]+\.pdf)"', text[text.index("Other papers and inks") : text.index("</details>")])
-    assert buttons == [f"{FIRST}-a4.pdf"]
-    assert folded == [f"{FIRST}-{edition}{ink}.pdf" for ink in ("", "-light", "-outline") for edition in ("a4", "letter")]
-    for name in buttons + folded:
+    folded = re.findall(r'href="([^"]+\.pdf)"', text[text.index("Light ink and outline") : text.index("</details>")])
+    # The kit is in inches, whatever the club's region.
+    assert buttons == [f"{FIRST}-letter.pdf", f"{FIRST}-a4.pdf"]
+    workbooks = re.findall(r'href="([^"]+-workbook-[^"]+\.pdf)"', text)
+    assert workbooks == [f"{FIRST}-workbook-{edition}.pdf" for edition in ("letter", "a4")]
+    assert folded == [f"{FIRST}-{edition}{ink}.pdf" for ink in ("-light", "-outline") for edition in ("letter", "a4")]
+    for name in buttons + workbooks + folded:
         assert (small_site / f"kits/{FIRST}/{name}").read_bytes().startswith(b"%PDF-")
 
 

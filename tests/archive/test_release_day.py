@@ -270,7 +270,7 @@ def test_a_replaced_printable_keeps_its_bytes_at_its_own_address(sites: Path):
     one, two = released(kit_of(sites / "kits"))
     plain, old = sites / "mended" / "kits" / KIT, sites / "mended" / "kits" / KIT / "r1"
     printables = [name for name in one.files if (old / name).is_file()]
-    assert len(printables) == 6, "in each edition and ink"
+    assert len(printables) == 8, "in each edition and ink, and the workbooks"
     for name in printables:
         assert sha256((old / name).read_bytes()) == one.files[name] == sha256((sites / "guest" / "kits" / KIT / name).read_bytes())
         assert sha256((plain / name).read_bytes()) == two.files[name] != one.files[name]

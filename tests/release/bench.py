@@ -139,7 +139,10 @@ def quick_files() -> dict[str, object]:
     def cut_files(worked, *, by_label=False):
         return {f"{worked.kit.id}-cut-files.zip": canonical(state_of(worked))} if worked.kit.spec.cut_files != "none" else {}
 
-    return {"printables": printables, "contact_sheet_pdf": sheet, "cut_files_of": cut_files}
+    def workbook(worked, edition, *, stamp):
+        return canonical([edition, "workbook", state_of(worked), str(stamp)])
+
+    return {"printables": printables, "workbook_pdf": workbook, "contact_sheet_pdf": sheet, "cut_files_of": cut_files}
 
 
 def quick_printables(monkeypatch) -> None:

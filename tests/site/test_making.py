@@ -32,7 +32,7 @@ def test_every_kit_offers_six_printables_and_its_cut_files(site: Path, archive: 
         public = kit.spec.cut_files == "public"
         assert (folder / f"{kit.id}-cut-files.zip").is_file() == public
         assert not list(folder.rglob("*.dxf"))
-        assert text.count('class="kw-button"') == 1, "one download leads"
+        assert text.count('class="kw-button"') == 2, "the printable in both editions leads"
 
 
 @pytest.mark.browser

@@ -16,7 +16,7 @@ from kitwright.archive.make import Made
 from kitwright.archive.standing import IN_INK
 from kitwright.cutfiles import zipped
 from kitwright.kit.kit import Kit
-from kitwright.telling.team import contents_text, printable_text, sheet_text
+from kitwright.telling.team import contents_text, printable_text, sheet_text, workbook_text
 
 CONTENTS = "contents.txt"
 PRINTABLES, PICTURES = "printables", "pictures"
@@ -56,6 +56,9 @@ def _inside(one: Made, kit: Kit) -> Iterator[tuple[str, str, Content]]:
         for each in row:
             if each.file in one.files:
                 yield f"{PRINTABLES}/{each.file}", printable_text(each.name, IN_INK[ink]), one.files[each.file]
+    for each in one.workbooks:
+        if each.file in one.files:
+            yield f"{PRINTABLES}/{each.file}", workbook_text(each.name), one.files[each.file]
     for gallery in one.galleries:
         for sheet in gallery.sheets:
             if sheet.file in one.files:

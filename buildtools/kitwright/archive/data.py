@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import Any
 
 from kitwright.archive.atom import stamp_text
-from kitwright.archive.offered import printable_name
+from kitwright.archive.offered import printable_name, workbook_name
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 from kitwright.kit.project import page_of
@@ -133,5 +133,5 @@ def _computed(worked: Worked) -> dict[str, Any]:
 
 
 def _files(kit: Kit, revision: Revision) -> list[dict[str, str]]:
-    printables = {printable_name(kit, edition) for edition in EDITIONS}
+    printables = {named(kit, edition) for edition in EDITIONS for named in (printable_name, workbook_name)}
     return [{"file": f"kits/{kit.id}/{name}", "sha256": said} for name, said in revision.files.items() if name in printables]

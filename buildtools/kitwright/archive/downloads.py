@@ -1,14 +1,14 @@
-"""What a kit's page offers to download: the printable in every edition and ink, and the cut files with their layouts on a mat."""
+"""What a kit's page offers to download: the printable in every edition and ink, the workbook, and the cut files with their layouts on a mat."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
 from kitwright.archive.content import Content, size_of
 from kitwright.archive.cutters import cut_files_name, public_cut_files
-from kitwright.archive.offered import printable_name
+from kitwright.archive.offered import printable_name, workbook_name
 from kitwright.archive.pictures import Picture, one_scene
 from kitwright.cutfiles.mats import MATS, Mat
 from kitwright.cutfiles.nest import MatSetting, Nest, nest, sheet_on_mat
@@ -17,7 +17,6 @@ from kitwright.drawing.matplan import MatCut, mat_plan
 from kitwright.drawing.shown import looks_of
 from kitwright.drawing.styles import Level
 from kitwright.kit.kit import Kit
-from kitwright.kit.model import Club
 from kitwright.printable.edition import EDITIONS, EditionName
 from kitwright.printable.pages import INKS
 from kitwright.telling.kitpage import on_mat_alt, on_mat_title
@@ -40,12 +39,12 @@ class Download:
 
 
 Printables = Mapping[Level, tuple[Download, ...]]
-"""For each level of ink, the printable in each edition, the club's own first."""
+"""For each level of ink, the printable in each edition, that of the kit's own unit first."""
 
 
-def editions_for(club: Club) -> list[EditionName]:
-    """Every edition of a printable, the one of the club's own region first."""
-    return sorted(EDITIONS, key=lambda edition: (edition == "letter") != (club.region == "us"))
+def editions_for(kit: Kit) -> list[EditionName]:
+    """Every edition of a printable, the one that goes with the kit's own unit first."""
+    return sorted(EDITIONS, key=lambda edition: (edition == "letter") != (kit.spec.unit == "in"))
 
 
 def printables_of(kit: Kit, offered: Mapping[str, Content]) -> Printables:
@@ -58,9 +57,18 @@ def printables_of(kit: Kit, offered: Mapping[str, Content]) -> Printables:
     return {ink: tuple(_row(kit, offered, ink)) for ink in INKS}
 
 
+def workbooks_of(kit: Kit, offered: Mapping[str, Content]) -> tuple[Download, ...]:
+    """The workbook in each edition, likewise; none of a revision that was published without."""
+    return tuple(_named(kit, offered, workbook_name))
+
+
 def _row(kit: Kit, offered: Mapping[str, Content], ink: Level) -> Iterator[Download]:
-    for edition in editions_for(kit.club):
-        name = printable_name(kit, edition, ink)
+    return _named(kit, offered, lambda kit, edition: printable_name(kit, edition, ink))
+
+
+def _named(kit: Kit, offered: Mapping[str, Content], named: Callable[[Kit, str], str]) -> Iterator[Download]:
+    for edition in editions_for(kit):
+        name = named(kit, edition)
         if name in offered:
             yield Download(EDITIONS[edition].name, name, size_of(offered[name]))
 

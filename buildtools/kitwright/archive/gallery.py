@@ -176,7 +176,7 @@ def gallery_of(worked: Worked, offered: Mapping[str, Content], team: bool = Fals
 
 def sheets_of(worked: Worked, offered: Mapping[str, Content]) -> tuple[Download, ...]:
     """The contact sheet in each edition that is offered, the club's own first."""
-    named = [(EDITIONS[edition].name, sheet_name(worked.kit, edition)) for edition in editions_for(worked.kit.club)]
+    named = [(EDITIONS[edition].name, sheet_name(worked.kit, edition)) for edition in editions_for(worked.kit)]
     return tuple(Download(edition, name, size_of(offered[name])) for edition, name in named if name in offered)
 
 

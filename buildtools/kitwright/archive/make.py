@@ -14,7 +14,7 @@ from kitwright.archive.asked import AskedQuestion, questions_of
 from kitwright.archive.audience import Audience
 from kitwright.archive.content import Content, lying
 from kitwright.archive.corrections import ErratumView, corrections_of
-from kitwright.archive.downloads import CutFiles, Download, Printables, printables_of
+from kitwright.archive.downloads import CutFiles, Download, Printables, printables_of, workbooks_of
 from kitwright.archive.drawings import drawn
 from kitwright.archive.drawn import handed
 from kitwright.archive.gallery import Gallery
@@ -69,6 +69,8 @@ class Made:
     """When it will be public, on the team's site; empty once it is."""
     teamwork: Any = None
     """What the team's own pages say of it (`teamwork.Teamwork`); None on any other site."""
+    workbooks: tuple[Download, ...] = ()
+    """Its workbook in each edition; none of a kit that was published before there were any."""
     given: Given | None = None
     """What members get of it; None on any other site, and where that is nothing."""
 
@@ -99,7 +101,7 @@ class Made:
 
     @property
     def downloads(self) -> tuple[Download, ...]:
-        """The printable in full ink, the club's own edition first."""
+        """The printable in full ink, the edition of the kit's own unit first."""
         return self.printables["full"]
 
 
@@ -144,7 +146,18 @@ def _kit(worked: Worked, offered: Mapping[str, Content], team: bool) -> Made:
     # A photo may not stand in for a drawing of that name.
     files = {**for_everybody(worked, offered), **photo_files, **found.files}
     printables, asked = printables_of(worked.kit, offered), questions_of(worked)
-    return Made(worked, files, found.images, printables, found.cut_files, found.galleries, found.yours, asked, photos=photos)
+    return Made(
+        worked,
+        files,
+        found.images,
+        printables,
+        found.cut_files,
+        found.galleries,
+        found.yours,
+        asked,
+        photos=photos,
+        workbooks=workbooks_of(worked.kit, offered),
+    )
 
 
 def _past(kit: PastKit, old: OldPrintable | None) -> Made:

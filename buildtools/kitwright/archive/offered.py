@@ -1,4 +1,4 @@
-"""Every file that readers can download of a kit: printables in each edition and ink, contact sheets, cut files.
+"""Every file that readers can download of a kit: printables in each edition and ink, workbooks, contact sheets, cut files.
 
 This is the one place where they are drawn: once when a kit is published, by `kitwright
 release`, and at every build for a kit that is not published yet. What a revision kept is copied.
@@ -20,6 +20,7 @@ from kitwright.printable.contact_sheet import contact_sheet_pdf
 from kitwright.printable.document import printables
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.pages import INKS
+from kitwright.printable.workbook import workbook_pdf
 from kitwright.release.record import Revision
 from kitwright.release.revisions import files_of
 from kitwright.release.stamp import PreviewStamp, Stamp
@@ -40,12 +41,13 @@ def offered(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, bytes]:
 
 
 def printed(worked: Worked, stamp: Stamp | PreviewStamp) -> dict[str, bytes]:
-    """Those of them that are printed, likewise: printables and contact sheets."""
+    """Those of them that are printed, likewise: printables, workbooks and contact sheets."""
     files: dict[str, bytes] = {}
     every = [arrangements_shown(design) for design in worked.designs]
     for edition in EDITIONS:
         drawn = printables(worked, edition, stamp=stamp)
         files |= {printable_name(worked.kit, edition, ink): drawn[ink] for ink in INKS}
+        files[workbook_name(worked.kit, edition)] = workbook_pdf(worked, edition, stamp=stamp)
         for found in filter(has_page, every):
             files[sheet_name(found.worked.kit, edition)] = contact_sheet_pdf(found, edition, stamp=stamp)
     return files
@@ -84,7 +86,11 @@ def for_everybody(worked: Worked, offered: Mapping[str, Content]) -> dict[str, C
     names = [
         name
         for edition in EDITIONS
-        for name in (*(sheet_name(design, edition) for design in kit.designs), *(printable_name(kit, edition, ink) for ink in INKS))
+        for name in (
+            *(sheet_name(design, edition) for design in kit.designs),
+            *(printable_name(kit, edition, ink) for ink in INKS),
+            workbook_name(kit, edition),
+        )
     ]
     names += [cut_files_name(kit)] if public_cut_files(worked) else []
     return {name: offered[name] for name in names if name in offered}
@@ -93,6 +99,11 @@ def for_everybody(worked: Worked, offered: Mapping[str, Content]) -> dict[str, C
 def printable_name(kit: Kit, edition: str, ink: Level = "full") -> str:
     """The file of a printable."""
     return f"{kit.id}-{edition}{'' if ink == 'full' else f'-{ink}'}.pdf"
+
+
+def workbook_name(kit: Kit, edition: str) -> str:
+    """The file of a workbook."""
+    return f"{kit.id}-workbook-{edition}.pdf"
 
 
 def sheet_name(kit: Kit, edition: str) -> str:

@@ -12,7 +12,7 @@ import datetime as dt
 from dataclasses import dataclass, replace
 
 from kitwright.archive.content import Content
-from kitwright.archive.downloads import Download, printables_of
+from kitwright.archive.downloads import Download, printables_of, workbooks_of
 from kitwright.archive.drawn import handed
 from kitwright.drawing.styles import Level
 from kitwright.kit.kit import Kit
@@ -28,6 +28,7 @@ from kitwright.work.worked import Worked
 
 IN_INK: dict[Level, str] = {"full": "", "light": "light ink", "outline": "outline"}
 """What is said after the edition of an old printable."""
+WORKBOOK = "the workbook"
 
 
 @dataclass(frozen=True)
@@ -99,6 +100,7 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
             for ink, each in printables_of(kit, kept).items()
             for row in each
         ]
+        rows += [replace(row, name=f"{row.name}, {WORKBOOK}") for row in workbooks_of(kit, kept)]
         files |= {folder + row.file: kept[row.file] for row in rows}
         older.append(
             OldRevision(

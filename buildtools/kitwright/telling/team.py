@@ -231,6 +231,11 @@ def printable_text(name: str, ink: str) -> str:
     return ", ".join(filter(None, (f"The printable, {name}", ink)))
 
 
+def workbook_text(name: str) -> str:
+    """A workbook in it, by its edition."""
+    return f"The workbook, {name}"
+
+
 def sheet_text(name: str, design: str = "") -> str:
     """A contact sheet in it, by its edition, and by the design where there are several."""
     return ", ".join(filter(None, ("The contact sheet of arrangements", design, name)))
