@@ -6,8 +6,9 @@ scale: patterned papers on the first, cardstock on the next.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import chain
 
 from reportlab.platypus.flowables import Flowable
@@ -25,8 +26,6 @@ BESIDE, BETWEEN = 18, 16
 """Clear space between two guides of a row, and between two rows with the line that parts them; points."""
 FIGURES = 150
 """Least width of what stands beside a guide that is alone in its row, points."""
-COMFORTABLE, ANY = 100, 1
-"""Ease: every guide at its least scale or above; as it comes."""
 OVER_CARE = 9
 """Clear space over the line of care, points."""
 HALF_FULL = 0.5
@@ -52,15 +51,21 @@ def pages(job: Job) -> list[Page]:
     every = [GuideCell(job, layout) for layout in job.worked.layouts]
     if not every:
         return []
-    for ease in (COMFORTABLE, ANY):
-        if one := page_of(job, every, ease=ease):
+    for led in _led_out(every):
+        if one := page_of(job, every, led=led):
             return [one]
-    for ease in (COMFORTABLE, ANY):
+    for led in _led_out(every):
         for first, second, names in _parted(every):
-            both = [page_of(job, part, name, ease) for part, name in zip((first, second), names)]
+            both = [page_of(job, part, name, led) for part, name in zip((first, second), names)]
             if all(page and page.full >= HALF_FULL for page in both):
                 return [page for page in both if page]
     return _filled(job, every)
+
+
+def _led_out(every: Sequence[GuideCell]) -> Iterator[Collection[GuideCell]]:
+    """Which guides have labels led out to save room: none, then one after another, the one first that saves most."""
+    saving = sorted((cell for cell in every if cell.floor < cell.least), key=lambda cell: Fraction(cell.floor, cell.least))
+    yield from (saving[:n] for n in range(len(saving) + 1))
 
 
 def _parted(every: Sequence[GuideCell]) -> list[tuple[Sequence[GuideCell], Sequence[GuideCell], tuple[str, str]]]:
@@ -80,8 +85,8 @@ def _filled(job: Job, every: Sequence[GuideCell]) -> list[Page]:
     left = [*every]
     while left:
         name = CONTINUED if found else ""
-        page = next(filter(None, (page_of(job, left[:n], name, ANY) for n in range(len(left), 0, -1))), None)
-        page = page or page_of(job, left[:1], name, ANY, floored=False)
+        page = next(filter(None, (page_of(job, left[:n], name, left) for n in range(len(left), 0, -1))), None)
+        page = page or page_of(job, left[:1], name, left, ease=1)
         assert page is not None, f"{left[0].layout.name} has no room on a page"
         found.append(page)
         left = left[len(page.cells) :]
@@ -120,27 +125,27 @@ class Page:
         return [*found, *[*parted][1:], Gap(spare), *care]
 
 
-def page_of(job: Job, cells: Sequence[GuideCell], name: str = "", ease: int = COMFORTABLE, floored: bool = True) -> Page | None:
+def page_of(job: Job, cells: Sequence[GuideCell], name: str = "", led: Collection[GuideCell] = (), ease: int = 100) -> Page | None:
     """A page with these guides.
 
     Args:
         job: the printable.
         cells: the guides.
         name: what is on it, where there are several pages.
+        led: guides whose labels may stand beside their pieces, which allows of a smaller scale.
         ease: how large they are at least, per cent of their least scale.
-        floored: whether each stays so large that all of it can be read, labels beside their pieces.
 
     Returns:
         None where they have no room on a page.
     """
     room = _room(job, name)
     # Rows are looked for as if each guide said what it says at its least scale, when most stands under it ...
-    rows = arranged(_asked(job, cells, floored=floored), room, ease)
+    rows = arranged(_asked(job, cells, led), room, ease)
     # ... and then drawn larger with what they say indeed.
-    return Page(job, cells, grown(_asked(job, cells, exact=True), rows, room), name) if rows else None
+    return Page(job, cells, grown(_asked(job, cells, led, exact=True), rows, room), name) if rows else None
 
 
-def _asked(job: Job, cells: Sequence[GuideCell], exact: bool = False, floored: bool = True) -> Guides:
+def _asked(job: Job, cells: Sequence[GuideCell], led: Collection[GuideCell] = (), exact: bool = False) -> Guides:
     """The questions that are asked about guides while rows are looked for."""
 
     def widest(group: tuple[int, ...]) -> int:
@@ -155,7 +160,7 @@ def _asked(job: Job, cells: Sequence[GuideCell], exact: bool = False, floored: b
         says = {cell.number: row.percent if exact else min(cell.floor, row.percent) for cell in group}
         return job.once(("row", row.percent, *says.items()), lambda: _height(job, group, row.percent, says))
 
-    return Guides([cell.least for cell in cells], [cell.floor if floored else 1 for cell in cells], widest, height, BETWEEN)
+    return Guides([cell.floor if cell in led else cell.least for cell in cells], widest, height, BETWEEN)
 
 
 def _widths(job: Job, row: Sequence[GuideCell], percent: int) -> list[float]:

@@ -43,8 +43,6 @@ class Guides:
 
     least: Sequence[int]
     """The least scale of each."""
-    floor: Sequence[int]
-    """A scale under which each is never drawn, where it must be drawn under its least."""
     widest: Callable[[tuple[int, ...]], int]
     """The largest scale at which these have room side by side; 0 where they never have."""
     height: Callable[[Row], float]
@@ -63,7 +61,7 @@ class Guides:
     def at_ease(self, group: tuple[int, ...], ease: int) -> Row | None:
         """The row with every guide at this ease, or as large as is ever drawn; None where it is too wide so."""
         least = self.least_of(group)
-        percent = max(min(-(-least * ease // 100), max(LARGEST, least)), *(self.floor[i] for i in group))
+        percent = min(-(-least * ease // 100), max(LARGEST, least))
         return Row(group, percent) if percent <= self.widest(group) else None
 
     def taken(self, rows: Sequence[Row]) -> float:
