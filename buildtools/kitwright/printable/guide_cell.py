@@ -13,16 +13,15 @@ from kitwright.cutting.plan import Layout
 from kitwright.drawing.guide import EDGE
 from kitwright.drawing.sheetguide import GuideScales, SheetGuide, guide_scales, guide_size, sheet_guide
 from kitwright.printable.blocks import PictureBlock, Prose, high
-from kitwright.printable.guide_head import BESIDE, SHEETS, GuideHead, Item, paper_item, up_item
+from kitwright.printable.guide_head import BESIDE, GuideHead, Item, paper_item, up_item
 from kitwright.printable.job import Job
 from kitwright.printable.stroke_table import StrokeTable, stroke_rows
-from kitwright.printable.typeset import SANS, Style
+from kitwright.printable.typeset import SHEET_CELL
 from kitwright.telling.backs import backs_on
 from kitwright.telling.goes import goes_on
 from kitwright.telling.guidetexts import ALSO_LEFT, SLACK, alike_text, drawn_at, gives_texts, left_text, sheets_of, slack_told
 from kitwright.telling.words import sheets_text
 
-TEXT = Style(SANS, 9, 11.5)
 NARROWEST = 112
 """No guide has less width, points."""
 OVER_PICTURE, UNDER_PICTURE, UNDER_TABLE = 4, 5, 3
@@ -135,7 +134,7 @@ class GuideCell:
             return [paper_item(self.job.look(key), sheets_of(self.layout.name, sheets, names[key]))]
         alike = len({sheets for _, sheets in found}) == 1
         items = [paper_item(self.job.look(key), names[key] if alike else f"{names[key]}, {sheets_text(sheets)}") for key, sheets in found]
-        return [*items, Item(alike_text([sheets for _, sheets in found]), SHEETS)] if found else []
+        return [*items, Item(alike_text([sheets for _, sheets in found]), SHEET_CELL)] if found else []
 
     @cached_property
     def table(self) -> StrokeTable | None:
@@ -150,4 +149,4 @@ class GuideCell:
         gives = gives_texts(self.layout, unit, told.unsized, self._backs, unsaid)
         said = [gives, (ALSO_LEFT, left_text(told.also_left, unit)), (SLACK, slack_told(self.layout, unit))]
         table = [StrokeTable(self.table.rows, unit, after=UNDER_TABLE)] if self.table else []
-        return [*table, *(Prose(text, TEXT, lead=lead) for lead, text in said if text)]
+        return [*table, *(Prose(text, SHEET_CELL, lead=lead) for lead, text in said if text)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from reportlab.platypus.flowables import Flowable
@@ -15,13 +15,11 @@ from kitwright.drawing.styles import Level
 from kitwright.exact import Exact
 from kitwright.printable.blocks import Block
 from kitwright.printable.tables import swatch
-from kitwright.printable.typeset import BOLD, SANS, Style, draw_line, set_text, text_width, words
+from kitwright.printable.typeset import SHEET_CELL, SHEET_HEAD, SHEET_HEADING, SHEET_NOTE, Style, draw_line, set_text, text_width, words
 from kitwright.telling.guidetexts import THIS_SIDE_UP
 
-NAME = Style(BOLD, 11, 14, even=True)
-BESIDE = Style(SANS, 8, 12)
-SHEETS = Style(SANS, 9, 12)
-UP = Style(BOLD, 8, 12)
+NAME = replace(SHEET_HEADING, after=0, even=True)
+BESIDE, UP = SHEET_NOTE, SHEET_HEAD
 SWATCH = (14, 9)
 """Width and height of a paper's swatch, points."""
 APART = 9
@@ -39,6 +37,8 @@ class Item:
     sign: Scene | None = None
     before: float = 0
     """Room of the picture, points."""
+    swatch: bool = False
+    """Whether the picture is a piece of paper."""
 
     @property
     def width(self) -> float:
@@ -47,7 +47,7 @@ class Item:
 
 def paper_item(look: DrawnLook, text: str) -> Item:
     """A swatch with what is said of it."""
-    return Item(text, SHEETS, swatch(look, SWATCH), SWATCH[0] + 4)
+    return Item(text, SHEET_CELL, swatch(look, SWATCH), SWATCH[0] + 4, True)
 
 
 def up_item(edge: str) -> Item:
@@ -76,7 +76,7 @@ class GuideHead(Block):
         # What has no room beside the name goes under it.
         self.raised = bool(first) and bool(first[0])
         self.rows = [row for row in (*first, *_flowed(self.sheets, room, 0)) if row]
-        self.height = len(self.lines) * NAME.leading + (len(self.rows) - self.raised) * SHEETS.leading
+        self.height = len(self.lines) * NAME.leading + (len(self.rows) - self.raised) * SHEET_CELL.leading
         return room, self.height
 
     def split(self, room: float, height: float) -> list[Flowable]:
@@ -90,16 +90,21 @@ class GuideHead(Block):
         y -= (len(self.lines) - 1) * NAME.leading
         for i, row in enumerate(self.rows):
             if i or not self.raised:
-                y -= SHEETS.leading
+                y -= SHEET_CELL.leading
+            left = 0.0
             for x, item in row:
-                self._item(item, x, y)
+                # Lines break alike in every ink; in outline a swatch is an empty box that tells nothing.
+                spared = item.before if self.level == "outline" and item.swatch else 0
+                self._item(item, x - left, y, bool(spared))
+                left += spared
 
-    def _item(self, item: Item, x: float, y: float) -> None:
-        if item.sign:
+    def _item(self, item: Item, x: float, y: float, bare: bool) -> None:
+        if item.sign and not bare:
             with self.canv.artifact():
                 draw_scene(self.canv, item.sign, Fraction(x), Fraction(y) - Exact(3, 2), self.level, ground=False)
         with self.canv.element("P", text=item.text):
-            draw_line(self.canv, tuple(words(item.text, item.style.font)), x + item.before, y, item.style.size, item.style.ink)
+            x += 0 if bare else item.before
+            draw_line(self.canv, tuple(words(item.text, item.style.font)), x, y, item.style.size, item.style.ink)
 
 
 def _flowed(items: Sequence[Item], room: float, used: float) -> list[list[tuple[float, Item]]]:

@@ -14,14 +14,13 @@ from itertools import chain
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.printable.blocks import Block, Gap, Heading, Prose, Side, hairline, high
-from kitwright.printable.guide_cell import OVER_PICTURE, TEXT, UNDER_PICTURE, GuideCell
+from kitwright.printable.guide_cell import OVER_PICTURE, UNDER_PICTURE, GuideCell
 from kitwright.printable.job import Job
 from kitwright.printable.rows import LARGEST, Guides, Row, arranged, grown
-from kitwright.printable.typeset import BOLD, SERIF_BOLD, Style, draw_line, text_width, words
+from kitwright.printable.typeset import SERIF_BOLD, SHEET_CELL, SHEET_STRONG, Style, draw_line, text_width, words
 from kitwright.telling.guidetexts import CARDSTOCK, CARE, CONTINUED, OTHERS, PATTERNED, heading_text, how_text, whose_text
 
 TITLE = Style(SERIF_BOLD, 17, 22)
-WHOSE = Style(BOLD, 9, 12)
 BESIDE, BETWEEN = 18, 16
 """Clear space between two guides of a row, and between two rows with the line that parts them; points."""
 FIGURES = 150
@@ -224,11 +223,14 @@ class Head(Heading):
 
     def draw(self) -> None:
         super().draw()
-        right = tuple(words(self.whose, WHOSE.font))
-        if text_width(self.plain, TITLE.font, TITLE.size) + BESIDE + text_width(self.whose, WHOSE.font, WHOSE.size) > self.width:
+        right = tuple(words(self.whose, SHEET_STRONG.font))
+        if (
+            text_width(self.plain, TITLE.font, TITLE.size) + BESIDE + text_width(self.whose, SHEET_STRONG.font, SHEET_STRONG.size)
+            > self.width
+        ):
             return
         with self.canv.element("P", text=self.whose):
-            draw_line(self.canv, right, self.width, self.height - TITLE.rise, WHOSE.size, WHOSE.ink, "end")
+            draw_line(self.canv, right, self.width, self.height - TITLE.rise, SHEET_STRONG.size, SHEET_STRONG.ink, "end")
 
 
 class Rule(Block):
@@ -253,9 +255,9 @@ def _room(job: Job, name: str) -> float:
 
 def _head(job: Job, name: str) -> list[Flowable]:
     rests = any(layout.leftovers for layout in job.worked.layouts)
-    return [Head(job, heading_text(name)), Prose(how_text(rests), TEXT), Gap(6)]
+    return [Head(job, heading_text(name)), Prose(how_text(rests), SHEET_CELL), Gap(6)]
 
 
 def _care(job: Job) -> list[Flowable]:
     """What the club says first of blades."""
-    return [Prose(job.worked.kit.club.cautions[0], TEXT, lead=CARE)]
+    return [Prose(job.worked.kit.club.cautions[0], SHEET_CELL, lead=CARE)]

@@ -13,17 +13,14 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, Node, Split
 from kitwright.geometry import HALVES, Rect
 from kitwright.printable.blocks import Block, hairline
-from kitwright.printable.typeset import BOLD, SANS, Line, Style, draw_line, set_text, text_width, words
+from kitwright.printable.typeset import SHEET_CELL, SHEET_HEAD, SHEET_STRONG, Line, Style, draw_line, set_text, text_width, words
 from kitwright.telling.guidetexts import named
 from kitwright.telling.printed import BOTH_CORNERS
 from kitwright.telling.shapes import blank_word
 from kitwright.telling.words import listed, runs, span_text
 from kitwright.units import Length, figure, other_unit
 
-CELL = Style(SANS, 9, 11)
-MARKED = Style(BOLD, 9, 11)
-HEAD = Style(BOLD, 8, 10)
-PAD = 1.3
+PAD = 1
 """Clear space over and under a row, points."""
 BETWEEN = 6.0, 26.0
 """Clear space between two columns, at least and at most, points."""
@@ -131,8 +128,8 @@ class StrokeTable(Block):
         self.heads = self._heads if whole <= room else self._narrow
         self.widths, self.gap = self._widths(room)
         self.lines = [[_lines(i, text, width) for i, (text, width) in enumerate(zip(row, self.widths))] for row in self.rows]
-        self.heights = [max(len(lines) for lines in row) * CELL.leading + 2 * PAD for row in self.lines]
-        self.head_height = HEAD.leading * max(map(len, self.heads)) + 2
+        self.heights = [max(len(lines) for lines in row) * SHEET_CELL.leading + 2 * PAD for row in self.lines]
+        self.head_height = SHEET_HEAD.leading * max(map(len, self.heads)) + 2
         self.height = self.head_height + sum(self.heights)
         return room, self.height
 
@@ -144,8 +141,8 @@ class StrokeTable(Block):
         # “both corners” stands over the two columns of figures.
         texts = [row[i] for row in self.rows if i or row[i] != BOTH_CORNERS]
         told = texts if whole else [word for text in texts for word in text.split(" ")]
-        heading = (text_width(line, HEAD.font, HEAD.size) for line in heads[i])
-        return max([*heading, *(text_width(text, _style(i).font, CELL.size) for text in told)])
+        heading = (text_width(line, SHEET_HEAD.font, SHEET_HEAD.size) for line in heads[i])
+        return max([*heading, *(text_width(text, _style(i).font, SHEET_CELL.size) for text in told)])
 
     def _widths(self, room: float) -> tuple[list[float], float]:
         widths = [self._widest(self.heads, i, whole=True) for i in range(_COLUMNS)]
@@ -171,8 +168,16 @@ class StrokeTable(Block):
                 for x, head in zip(self._lefts(), self.heads):
                     with canvas.element("TH", None, _SCOPE):
                         for j, line in enumerate(head):
-                            y = self.height - HEAD.rise - j * HEAD.leading
-                            draw_line(canvas, tuple(words(line, HEAD.font)), x, y, HEAD.size, HEAD.ink, goes_on=j < len(head) - 1)
+                            y = self.height - SHEET_HEAD.rise - j * SHEET_HEAD.leading
+                            draw_line(
+                                canvas,
+                                tuple(words(line, SHEET_HEAD.font)),
+                                x,
+                                y,
+                                SHEET_HEAD.size,
+                                SHEET_HEAD.ink,
+                                goes_on=j < len(head) - 1,
+                            )
             hairline(canvas, 0, self.width, top, "ink", 0.6)
             for row, lines, height in zip(self.rows, self.lines, self.heights):
                 with canvas.group("TR"):
@@ -184,8 +189,8 @@ class StrokeTable(Block):
         for x, text, its in zip(self._lefts(), row, lines):
             with self.canv.element("TD", text=text):
                 for j, line in enumerate(its):
-                    y = top - CELL.rise - j * CELL.leading
-                    draw_line(self.canv, line, x, y, CELL.size, CELL.ink, goes_on=j < len(its) - 1)
+                    y = top - SHEET_CELL.rise - j * SHEET_CELL.leading
+                    draw_line(self.canv, line, x, y, SHEET_CELL.size, SHEET_CELL.ink, goes_on=j < len(its) - 1)
 
     def _lefts(self) -> Iterator[float]:
         x = 0.0
@@ -201,7 +206,7 @@ _SCOPE = PDFDictionary({"O": PDFName("Table"), "Scope": PDFName("Column")})
 
 
 def _style(i: int) -> Style:
-    return CELL if i else MARKED
+    return SHEET_CELL if i else SHEET_STRONG
 
 
 def _lines(i: int, text: str, width: float) -> tuple[Line, ...]:
