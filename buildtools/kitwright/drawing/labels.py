@@ -233,7 +233,9 @@ def middles(room: Box, reach: tuple[Fraction, Fraction] | None = None) -> Iterat
 _STRAIGHT, _SLANTING = ((0, 1), (0, -1), (1, 0), (-1, 0)), ((1, 1), (-1, 1), (1, -1), (-1, -1))
 
 
-def led_out(draft: Draft, board: Board, start: Point, box_at: Callable[[Point], Box], room: Box, slant: int = 160) -> Point | None:
+def led_out(
+    draft: Draft, board: Board, start: Point, box_at: Callable[[Point], Box], room: Box, slant: int = 160, ended: bool = True
+) -> Point | None:
     """Free room near a point for a box, with a thin line drawn to it; its middle, or None.
 
     Args:
@@ -241,6 +243,7 @@ def led_out(draft: Draft, board: Board, start: Point, box_at: Callable[[Point], 
         box_at: the box when set at a middle.
         room: what the box must stay in.
         slant: how far a slanting line may run, points.
+        ended: whether a dot marks its beginning; there is none where it begins on a line.
     """
     x, y = start
     tried = Tried(board, box_at(start), 3, room)
@@ -257,7 +260,8 @@ def led_out(draft: Draft, board: Board, start: Point, box_at: Callable[[Point], 
             if board.free(box, 3) and board.open_line(start, end):
                 board.rule(start, end)
                 leader(draft, start, end)
-                dot(draft, start)
+                if ended:
+                    dot(draft, start)
                 return middle
     return None
 

@@ -91,7 +91,7 @@ class PieceLabels:
                 continue
             if not self.patience:
                 break
-            middle = led_out(self.draft, board, start, block.box, self.sheet)
+            middle = led_out(self.draft, board, start, block.box, self.sheet, ended=not self.aligned or len(rooms) == 1)
             if middle is None:
                 self.patience -= 1
                 continue

@@ -16,7 +16,8 @@ from math import ceil
 
 from kitwright.cutting.tree import Leaf, Node, cuts, leaves, pieces, slants
 from kitwright.drawing.closeruler import close_ruler
-from kitwright.drawing.cutruns import SINGLE, RunNumbers, closer, stretches
+from kitwright.drawing.cutnumbers import run_text
+from kitwright.drawing.cutruns import RunNumbers
 from kitwright.drawing.dimensions import RULER
 from kitwright.drawing.guide import EDGE
 from kitwright.drawing.labels import SEMIBOLD, LabelBlock, alone, in_line, stacked
@@ -37,6 +38,8 @@ _ROUND, _IN_HALF = Exact(2), Exact(1)
 """Points from a label that stands alone to the edges of its piece, and of its half of one."""
 _SMALLEST = (partial(alone, big=10), partial(alone, big=10, upward=True))
 """What a label comes to where there is least room."""
+_MOST_LED = 4
+"""Numbers of cuts that are led out, at most: more lines than that are a tangle."""
 _PATIENCE = 4
 """Failed searches for room beside a piece after which no more is looked for."""
 _FULL_INK = {"leader": "pointer", "leader-ground": "pointer-ground", "patch": "white"}
@@ -182,16 +185,14 @@ def _settled(sheet: _Sheet, bare: bool, lead: bool, only_sound: bool = False) ->
     while True:
         drawn = _Drawn(sheet, joined, Draft(bare=bare))
         drawn.mark_and_label(False)
-        wanted = {index: way for index in drawn.in_the_way if (way := closer(drawn.stretches[index], joined.get(index, SINGLE)))}
-        if not wanted:
+        if not [index for index in drawn.in_the_way if drawn.numbers.join(index)]:
             break
-        joined |= wanted
     if not drawn.placed:
         if not lead:
             return None
         drawn = _Drawn(sheet, joined, Draft(bare=bare))
         drawn.labels.patience = _PATIENCE
-        drawn.mark_and_label(True)
+        drawn.mark_and_label(True, only_sound)
         if only_sound and not drawn.sound:
             return None
     if not only_sound:
@@ -204,7 +205,7 @@ class _Drawn:
     """A guide while it is drawn."""
 
     sheet: _Sheet
-    joined: Mapping[int, int]
+    joined: dict[int, int]
     """How the numbers of like strokes are joined."""
     draft: Draft
     board: Board = field(default_factory=Board)
@@ -213,7 +214,7 @@ class _Drawn:
     also_left: Counter[Size] = field(default_factory=Counter)
     unmarked: list[str] = field(default_factory=list)
     in_the_way: set[int] = field(default_factory=set)
-    """Stretches of strokes whose numbers have no room, or leave none for a label."""
+    """Stretches of strokes whose numbers leave no room for a label."""
     stuck: bool = False
     """Whether some label has no room on its piece."""
 
@@ -223,13 +224,12 @@ class _Drawn:
         rooms = [self.frame.box(leaf.rect) for leaf in pieces(sheet.node)]
         self.labels = PieceLabels(self.draft, self.board, self.frame, self.box, aligned=True, closed=rooms)
         self.strokes = [(cut, (self.frame.point(*cut.line[0]), self.frame.point(*cut.line[1]))) for cut in cuts(sheet.node)]
-        self.stretches = stretches(self.strokes)
         self.numbers = RunNumbers(self.draft, self.board, self.box, sheet.scale, self.strokes, joined=self.joined)
 
     @property
     def placed(self) -> bool:
         """Whether every label stands on its piece, and every number on its cut."""
-        return not self.in_the_way and not self.stuck
+        return not self.numbers.crowded and not self.stuck
 
     @property
     def sound(self) -> bool:
@@ -238,12 +238,19 @@ class _Drawn:
 
     # --- marks and labels ------------------------------------------------------------------
 
-    def mark_and_label(self, lead: bool) -> None:
-        """Lines, numbers and labels; given up at the first that has no room, unless it may be led out."""
+    def mark_and_label(self, lead: bool, only_sound: bool = False) -> None:
+        """Lines, numbers and labels; given up at the first that has no room, unless it may be led out.
+
+        Args:
+            lead: whether it may.
+            only_sound: given up as well once something finds no room beside its place either.
+        """
         self._lines()
         self.numbers.place()
-        self.in_the_way |= self.numbers.failed
-        if self.in_the_way and not lead:
+        if self.numbers.crowded and not lead:
+            return
+        if only_sound and len(self.numbers.crowded) > _MOST_LED:
+            self.unmarked = [run_text(run) for run in self.numbers.crowded]
             return
         for line in self.corners:
             self.board.rule(*line)
@@ -256,6 +263,8 @@ class _Drawn:
         if not lead:
             return
         for label, group in late:
+            if only_sound and not self.sound:
+                return
             self.labels.row_by_row(group, label, (10,), 10)
             self.unsized.add(label)
             self.unsaid |= {label} & {*self.sheet.goes}
