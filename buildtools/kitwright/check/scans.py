@@ -15,7 +15,11 @@ _STRETCHED = Fraction(1, 20)
 
 
 def find(worked: Worked) -> Iterator[Finding]:
-    """What will look wrong of the scans."""
+    """What will look wrong of the scans.
+
+    Raises:
+        UserError: one is broken off, or was changed meanwhile.
+    """
     kit = worked.kit
     for key, paper in kit.papers.items():
         for side in FACES:
@@ -23,6 +27,7 @@ def find(worked: Worked) -> Iterator[Finding]:
             scan = face.picture if face else None
             if scan is None:
                 continue
+            scan.picture()
             place = kit.place("papers", key, side, "scan")
             if scan.stretched > 1 + _STRETCHED:
                 percent = int(100 * (scan.stretched - 1))

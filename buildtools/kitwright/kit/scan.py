@@ -62,6 +62,8 @@ class Scan:
     source: str = field(compare=False)
     """Where the paper is from; empty where nothing is said."""
     file: Path = field(compare=False, repr=False)
+    place: Place = field(compare=False, repr=False)
+    """Where it is named."""
 
     def digested(self) -> tuple[object, ...]:
         """What counts of it for what is drawn: wherever its file lies."""
@@ -128,7 +130,7 @@ def read_scan(folder: Path, name: str, laid: Laid, sheet: Size, place: Place) ->
     corner = max(beyond[0], Fraction(0)) / 2, max(beyond[1], Fraction(0)) / 2
     fine = Fraction(width) / across, Fraction(height) / along
     digest = hashlib.sha256(data).hexdigest()
-    return Scan(digest, turned, part, kept, shown, corner, min(fine), max(fine) / min(fine), laid.public, laid.source, file)
+    return Scan(digest, turned, part, kept, shown, corner, min(fine), max(fine) / min(fine), laid.public, laid.source, file, place)
 
 
 def picture_named(folder: Path, name: str, place: Place) -> Path:
@@ -183,11 +185,11 @@ def _made(scan: Scan) -> bytes:
     try:
         data = read(scan.file)
         if hashlib.sha256(data).hexdigest() != scan.digest:
-            raise UserError("scans.changed", place=Place(scan.file), name=scan.file.name)
+            raise UserError("scans.changed", place=scan.place, name=scan.file.name)
         longer = max(scan.whole.width.inches, scan.whole.height.inches)
         picture = decoded(bare(data), max(1, -int(-(longer * FINEST) // 1)))
     except NoPicture as error:
-        raise UserError(error.code, place=Place(scan.file), name=scan.file.name, **error.values) from None
+        raise UserError(error.code, place=scan.place, name=scan.file.name, **error.values) from None
     turn = {1: Image.Transpose.ROTATE_270, 2: Image.Transpose.ROTATE_180, 3: Image.Transpose.ROTATE_90}.get(scan.turned)
     picture = picture.transpose(turn) if turn is not None else picture
     edges = [round(share * edge) for share, edge in zip(scan.part, (picture.width, picture.height) * 2)]
@@ -240,7 +242,7 @@ def _main_colours(small: Image.Image) -> list[RGB]:
 
     grouped = small.quantize(_GROUPS, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
     known = grouped.getpalette() or []
-    counted = sorted(((many, which) for which, many in enumerate(grouped.histogram()[:_GROUPS])), key=lambda pair: (-pair[0], pair[1]))
+    counted = sorted(((many, i) for i, many in enumerate(grouped.histogram()[:_GROUPS]) if many), key=lambda pair: (-pair[0], pair[1]))
     found: dict[RGB, int] = {}
     for many, i in counted:
         colour = known[3 * i], known[3 * i + 1], known[3 * i + 2]

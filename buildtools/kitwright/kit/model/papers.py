@@ -62,6 +62,20 @@ class PaperFace(Spec):
             raise Unfit("fields.no-text", given="blank", wanted="paper colour")
         return value
 
+    @field_validator("scan", mode="before")
+    @classmethod
+    def _named(cls, value: Any) -> Any:
+        if value is None:
+            raise Unfit("scans.unnamed")
+        return value
+
+    @field_validator("shows", mode="before")
+    @classmethod
+    def _said(cls, value: Any) -> Any:
+        if value is None:
+            raise Unfit("fields.no-text", given="blank", wanted="size")
+        return value
+
     @model_validator(mode="after")
     def _of_a_scan(self) -> PaperFace:
         said = next((name for name in self.living[1:] if name in self.model_fields_set), None)

@@ -8,6 +8,10 @@ from kitwright.errors import Said
 from kitwright.units import Length, Size, both_text, size_both
 
 
+def unnamed() -> Said:
+    return "“scan” names no picture", "write its name, papers/meadow.jpg, or leave the line out"
+
+
 def none(key: str) -> Said:
     return f"“{key}” says how a scan lies, and there is none", "name the picture in “scan”, or leave this out"
 
