@@ -96,16 +96,16 @@ class _Reader(HTMLParser):
         self._close()
 
 
-def author_notes(job: Job) -> list[Flowable]:
-    """Pairs of columns that hold the notes, each kept whole; none for a kit without notes."""
+def author_notes(job: Job, most: float = HIGHEST) -> list[Flowable]:
+    """Pairs of columns that hold the notes, each kept whole and no higher than `most` points; none for a kit without notes."""
     text = re.sub(r"^\s*---\n.*?\n---\n", "", notes_of(job.worked), count=1, flags=re.DOTALL)
     blocks, width = blocks_of(words_in(text)), (job.edition.width - GUTTER) / 2
     pairs: list[Flowable] = []
     while blocks:
-        left, right, blocks = sections(blocks, width)
+        left, right, blocks = sections(blocks, width, most)
         head = [] if pairs else [Heading("Notes", 2, bookmark="author-notes")]
         columns = Side([left, right], [width, width], GUTTER, job.edition.height)
-        pairs.append(Side([[*head, columns]], [job.edition.width], 0, job.edition.height, before=20 if head else 8))
+        pairs.append(Side([[*head, columns]], [job.edition.width], 0, job.edition.height, before=20 if head else 12))
     return pairs
 
 
@@ -135,25 +135,25 @@ def blocks_of(found: list[tuple[str, str]]) -> list[Flowable]:
     return blocks
 
 
-def sections(blocks: list[Flowable], width: float) -> tuple[list[Flowable], list[Flowable], list[Flowable]]:
+def sections(blocks: list[Flowable], width: float, most: float = HIGHEST) -> tuple[list[Flowable], list[Flowable], list[Flowable]]:
     """A pair of columns, and what is left, which begins with a heading where that leaves the pair half full: nobody reads on in the next pair."""
-    left, right, rest = pair(blocks, width)
+    left, right, rest = pair(blocks, width, most)
     reached = len(blocks) - len(rest)
     # Of headings in a row the first one: what is before it ends in no heading.
     first = (i for i in range(reached, 0, -1) if rest and isinstance(blocks[i], Heading) and not isinstance(blocks[i - 1], Heading))
     whole = next(first, 0)
-    if high(blocks[:whole], width) < HIGHEST:
+    if high(blocks[:whole], width) < most:
         return left, right, rest
-    return (*pair(blocks[:whole], width)[:2], blocks[whole:])
+    return (*pair(blocks[:whole], width, most)[:2], blocks[whole:])
 
 
-def pair(blocks: list[Flowable], width: float) -> tuple[list[Flowable], list[Flowable], list[Flowable]]:
+def pair(blocks: list[Flowable], width: float, most: float = HIGHEST) -> tuple[list[Flowable], list[Flowable], list[Flowable]]:
     """Two columns as low and as level as can be, and what is left when both are as high as they may be."""
-    height = min(max(high(blocks, width) / 2 - 8, 40), HIGHEST)
+    height = min(max(high(blocks, width) / 2 - 8, 40), most)
     while True:
         left, rest = taken(blocks, width, height)
         right, rest = taken(rest, width, height)
-        if not rest or height >= HIGHEST and left:
+        if not rest or height >= most and left:
             return left, right, rest
         height += STEP
 

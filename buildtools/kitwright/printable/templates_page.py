@@ -14,6 +14,7 @@ from kitwright.drawing.template import notched_end, piece_template
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece
 from kitwright.printable.blocks import Block, Heading, PictureBlock, Prose, Side, high
+from kitwright.printable.filling import Chunk
 from kitwright.printable.job import Job
 from kitwright.printable.scalebar import HEIGHT, scale_bar
 from kitwright.printable.sketch_page import GUTTER
@@ -25,6 +26,8 @@ from kitwright.telling.shapes import shape_words
 from kitwright.telling.words import listed
 from kitwright.units import Size, length_text
 
+LEAST_COLUMN = 140
+"""Narrowest column of a template that stands beside another, points."""
 END = 132
 """Room for one end of a strip, points."""
 
@@ -58,6 +61,39 @@ def templates_page(job: Job) -> list[Flowable]:
         else:
             groups.append([*_head(job, bool(groups)), *blocks])
     return [Side([blocks], [job.edition.width], 0, job.edition.height, before=20) for blocks in groups]
+
+
+def templates(job: Job) -> list[Chunk]:
+    """The same for the workbook: small ones beside one another, and a scale bar on every page that carries one."""
+    needed = [(label, piece) for label, piece in job.worked.kit.spec.pieces.items() if _needs(job, label, piece)]
+    rows: list[list[Flowable]] = []
+    room = 0.0
+    for label, piece in needed:
+        blocks = list(_of_piece(job, label, piece))
+        if piece.notch:
+            rows += _by_height(job, blocks)
+            room = 0
+            continue
+        wide = max(float(block.scene.width) if isinstance(block, PictureBlock) else LEAST_COLUMN for block in blocks)
+        if room >= wide + GUTTER and isinstance(rows[-1][0], Side):
+            side = rows[-1][0]
+            rows[-1] = [Side([*side.stacks, blocks], [*side.widths, wide], GUTTER, job.edition.height, before=side.before)]
+            room -= wide + GUTTER
+        else:
+            rows.append([Side([blocks], [wide], GUTTER, job.edition.height, before=12)])
+            room = job.edition.width - wide
+    if notched := [(label, piece) for label, piece in needed if piece.notch]:
+        rows[-1].append(_another_punch(job, notched))
+    again = tuple(_head(job, again=True))
+    return [Chunk(tuple(row), again) if i else Chunk((*_head(job, again=False), *row)) for i, row in enumerate(rows)]
+
+
+def _by_height(job: Job, blocks: list[Flowable]) -> list[list[Flowable]]:
+    """Together, or where that is higher than half a page every further way to notch it by itself."""
+    if high(blocks, job.edition.width) <= job.edition.height / 2:
+        return [blocks]
+    first = next((i for i, block in enumerate(blocks) if isinstance(block, Side)), len(blocks))
+    return [blocks[:first], *([block] for block in blocks[first:])]
 
 
 def _head(job: Job, again: bool) -> list[Flowable]:

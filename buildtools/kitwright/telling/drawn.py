@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from kitwright.card.base import Base
 from kitwright.card.face import Face, Placed
@@ -12,7 +12,7 @@ from kitwright.cutting.tree import Node, cuts, leaves, pieces, slants
 from kitwright.telling.folds import figures_text, folded_text, way_text
 from kitwright.telling.holding import held_words
 from kitwright.telling.shapes import CORNERS, blank_word, form_text
-from kitwright.telling.words import listed
+from kitwright.telling.words import led, listed
 from kitwright.units import Size, figure, length_text, size_text
 
 NEW_AND_PALE = "what is new stands out; what lies there already is pale"
@@ -138,6 +138,20 @@ def _where(placed: Placed, face: Face, unit: str) -> str:
 def layers_alt(steps: Iterable[str]) -> str:
     """The layers, one after another."""
     return "The layers, lowest first: " + "; ".join(f"{i}. {said}" for i, said in enumerate(steps, 1)) + "."
+
+
+def step_alt(face: str, added: Mapping[str, int], words: Sequence[str], decoration: Sequence[str]) -> str:
+    """The card after one step: what the step adds."""
+    said = [f"{n} of {label}" if n > 1 else label for label, n in added.items()]
+    said += [f"the words “{text}”" for text in words] + list(decoration)
+    return (
+        f"{led(face) or 'The card'} after this step, which adds {listed(said)}." if said else f"{led(face) or 'The card'} after this step."
+    )
+
+
+def piles_alt(piles: Iterable[tuple[str, int]]) -> str:
+    """What lies on the bench once all is cut."""
+    return f"The pieces in piles: {listed([f'{n} of {label}' for label, n in piles])}."
 
 
 def template_alt(label: str, size: Size, unit: str, printed: bool) -> str:

@@ -116,6 +116,23 @@ def desk_text(ruler_side: str, line: Literal["red", "coloured", "heavy"]) -> str
     return f"The same cuts in the same order, guide after guide. The {line} line is the blade; the ruler lies {ruler_side} of it."
 
 
+STEPS_SHOW = "What a step adds stands out in its picture; what lies there already is pale. A number is that of the move."
+
+
+def base_text(folded: bool) -> str:
+    """What a card base is, in the list of labels."""
+    return "card base, scored and folded" if folded else "card base, not folded"
+
+
+WORKBOOK = "Workbook"
+OWN_IN_BOLD = "What the batch takes from other sheets; this kit’s own is bold."
+
+
+def belongs_text(kit: str, state: str) -> str:
+    """At the head of the workbook: to which printable it belongs."""
+    return f"It goes with the two pages of {kit}, which have the sketch, the sheets and the cutting guides. {state}."
+
+
 def placed_otherwise(design: str) -> str:
     """Over a row of cards from the same pieces."""
     return f"{design}: the same pieces, placed otherwise" if design else "The same pieces, placed otherwise"

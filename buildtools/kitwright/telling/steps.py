@@ -263,23 +263,38 @@ def _going_about(worked: Worked) -> str:
 
 
 def _build(worked: Worked) -> list[str]:
+    return [line for line, _ in _built(worked)]
+
+
+def _built(worked: Worked) -> list[tuple[str, tuple[Placed, ...]]]:
+    """What is said of building, each line with the pieces that are set down by it."""
     face = worked.face
     if not built(worked):
         return []
     ground = ground_name(worked)
-    lines = [
+    lead = (
         f"Work on {ground} from the edges inward, so that small errors gather "
         f"{'in the free band' if face.bands else 'in the middle'}; then make all {worked.kit.spec.cards} alike, one piece at a time."
         if len(worked.faces) == 1
         else f"Work on {ground} from the edges inward, one piece at a time for the whole batch; "
         f"{listed([f'{f.cards} with {f.name}' for f in worked.faces])}."
-    ]
-    if face.on:
-        # How to go about it was said of the front.
-        lines = []
-    lines += [line for s in built(worked) if (line := _set_down(worked, s))]
-    lines += [_other_look(worked, other) for other in worked.faces[1:]]
-    return lines + _gluing(worked, (s.placed for s in built(worked)))
+    )
+    # How to go about it was said of the front.
+    lines: list[tuple[str, tuple[Placed, ...]]] = [] if face.on else [(lead, ())]
+    lines += [(line, _together(worked, s.placed)) for s in built(worked) if (line := _set_down(worked, s))]
+    after = [_other_look(worked, other) for other in worked.faces[1:]] + _gluing(worked, (s.placed for s in built(worked)))
+    return lines + [(line, ()) for line in after]
+
+
+def numbered(design: Worked) -> dict[str, dict[Placed, int]]:
+    """The numbers under which the moves of building are told, by face and by what each sets down; the first line tells how to go about it."""
+    found: dict[str, dict[Placed, int]] = {}
+    i = 0 if _built(design) else 1
+    for view in (design, *design.others):
+        for _, pieces in _built(view):
+            found.setdefault(view.face.on, {}).update(dict.fromkeys(pieces, i))
+            i += 1
+    return found
 
 
 def _set_down(worked: Worked, setting: Setting) -> str:
@@ -287,19 +302,26 @@ def _set_down(worked: Worked, setting: Setting) -> str:
     placed = setting.placed
     if PINWHEEL not in placed.said:
         return setting_text(worked, setting) + holding.after(worked, placed)
-    home = placed.said[: placed.said.index(PINWHEEL) + 1]
-    face = next((one for one in (worked.face, *worked.face.sides) if placed in one.pieces), worked.face)
-    around = [p for p in face.pieces if p.said[: len(home)] == home]
-    if placed is not next((s.placed for s in face.settings if s.placed in around), placed):
+    around = _together(worked, placed)
+    if placed is not next((s.placed for s in worked.face.settings if s.placed in around), placed):
         return ""
     names = list(dict.fromkeys(name_of(worked, p) for p in around))
     middle = max(p.rect.x for p in around), max(p.rect.y for p in around)
-    left, top, ground, unit = middle[0] - face.field.x, middle[1] - face.field.y, _ground_word(worked), worked.kit.spec.unit
+    left, top, ground, unit = middle[0] - worked.face.field.x, middle[1] - worked.face.field.y, _ground_word(worked), worked.kit.spec.unit
     turns = f"{listed(names)} in turn" if len(names) > 1 else names[0]
     return (
         f"Pinwheel, {spelled(len(around))} triangles, {turns}: a sharp corner of each meets the others in one point, "
         f"{length_text(left, unit)} from the left edge of {ground} and {length_text(top, unit)} from its top."
     )
+
+
+def _together(worked: Worked, placed: Placed) -> tuple[Placed, ...]:
+    """What is set down in one move: all of a pinwheel, or the piece alone."""
+    if PINWHEEL not in placed.said:
+        return (placed,)
+    home = placed.said[: placed.said.index(PINWHEEL) + 1]
+    face = next((one for one in (worked.face, *worked.face.sides) if placed in one.pieces), worked.face)
+    return tuple(p for p in face.pieces if p.said[: len(home)] == home)
 
 
 def _gluing(worked: Worked, fixed: Iterable[Placed]) -> list[str]:

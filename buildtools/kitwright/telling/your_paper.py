@@ -3,7 +3,7 @@ one-way paper, one sheet only, a sheet that is short, and what is left over."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitwright.card.face import Placed
@@ -68,6 +68,8 @@ class StockTable:
     rows: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
     """The sheet, and for each column what it takes and a remark."""
     notes: tuple[str, ...]
+    own: tuple[tuple[bool, ...], ...]
+    """Of each row and column, whether that is the kit's own sheet."""
 
 
 @dataclass(frozen=True)
@@ -111,6 +113,28 @@ def on_your_paper(worked: Worked) -> YourPaper:
         _top(worked, groups, columns, counts, upright),
         split_text(worked),
     )
+
+
+@dataclass(frozen=True)
+class OtherPaper:
+    """What changes on other paper, for the workbook: no more than can be said of the batch."""
+
+    asked: tuple[Line, ...]
+    """One sheet alone, and one-way paper."""
+    stock: tuple[StockTable, ...]
+
+
+def on_other_paper(worked: Worked) -> OtherPaper:
+    """Those of the answers; batches of every size are counted for printed paper alone."""
+    groups = alike(worked)
+    names = tuple(_names(worked, plans) for plans in groups)
+    columns = tuple(f"{name}, each" if len(plans) > 1 else name for name, plans in zip(names, groups))
+    upright = [one_way(worked, plans[0]) for plans in groups]
+    asked = []
+    if any(_material(worked, plans).printed for plans in groups):
+        counts = [counts_of(worked, plans[0]).sheets if _material(worked, plans).printed else () for plans in groups]
+        asked = [replace(_one_sheet(worked, groups, columns, counts), rule=""), _shown_turned(worked) or _upright(groups, columns, upright)]
+    return OtherPaper(tuple(asked), tuple(filter(None, (_stock(worked, kind, groups, names) for kind in MATERIALS))))
 
 
 def _material(worked: Worked, plans: list[PaperPlan]) -> Material:
@@ -181,7 +205,8 @@ def _stock(worked: Worked, kind: Kind, groups: list[list[PaperPlan]], names: tup
         rows.append((sheet, tuple(cells)))
     # The names of the sheets in a heading: there the finder looks first.
     title = led(kind_text(kind)) + ("" if material.printed else f": {listed(list(stock))}")
-    return StockTable(title, tuple(f"{name}, each" if several else name for _, name, several in mine), tuple(rows), tuple(notes))
+    own = tuple(tuple(size == plan.demand.sheet for plan, _, _ in mine) for size in stock.values())
+    return StockTable(title, tuple(f"{name}, each" if several else name for _, name, several in mine), tuple(rows), tuple(notes), own)
 
 
 def _cell(other: OtherSheet, plan: PaperPlan) -> tuple[str, str]:
@@ -262,7 +287,7 @@ def _one_sheet(worked: Worked, groups: list[list[PaperPlan]], names: tuple[str, 
 
 
 def _limits(names: tuple[str, ...], counts: list[tuple[Fraction, ...]], patterned: list[int], cards: int) -> str:
-    rest = [f"{names[i]}, {sheets_text(counts[i][cards - 1])}" for i in range(len(names)) if i not in patterned]
+    rest = [f"{names[i]}, {sheets_text(counts[i][cards - 1])}" for i in range(len(names)) if i not in patterned and counts[i]]
     return f"and takes {'; '.join(rest)}" if cards and rest else ""
 
 

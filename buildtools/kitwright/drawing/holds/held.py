@@ -22,6 +22,8 @@ class Held:
 
     name: str
     """`pocket-`, `shaker-` or `band-`, and the label."""
+    label: str
+    """Of the piece that it is about."""
     made_from: tuple[object, ...]
     """All that is drawn in it."""
     draw: Callable[..., Scene]
@@ -48,7 +50,7 @@ def _held(worked: Worked, face: Face, placed: Placed, looks: Looks) -> Held | No
         def pocket(width: Number, height: Number | None) -> Scene:
             return pocket_picture(stack, placed, looks, unit=unit, width=width, height=height)
 
-        return Held(f"pocket-{placed.label.casefold()}", (stack, placed, looks, unit), pocket)
+        return Held(f"pocket-{placed.label.casefold()}", placed.label, (stack, placed, looks, unit), pocket)
     if hold and hold.way == "shaker" and hold.shaker:
         said = worked.shaker_said(placed)
         inside = said.inside or "" if said else ""
@@ -58,7 +60,7 @@ def _held(worked: Worked, face: Face, placed: Placed, looks: Looks) -> Held | No
         def shaker(width: Number, height: Number | None) -> Scene:
             return shaker_picture(stack, placed, looks, thick, foam, inside=inside, names=names, unit=unit, width=width, height=height)
 
-        return Held(f"shaker-{placed.label.casefold()}", (stack, placed, looks, thick, foam, inside, unit), shaker)
+        return Held(f"shaker-{placed.label.casefold()}", placed.label, (stack, placed, looks, thick, foam, inside, unit), shaker)
     return None
 
 
@@ -70,4 +72,4 @@ def _band(worked: Worked, band: Wrapped, looks: Looks) -> Held:
     def draw(width: Number, height: Number | None) -> Scene:
         return band_picture(band.band, band.height, band.label, look=look, unit=unit, width=width, high=height)
 
-    return Held(f"band-{band.label.casefold()}", (band, look, unit), draw)
+    return Held(f"band-{band.label.casefold()}", band.label, (band, look, unit), draw)

@@ -1,0 +1,118 @@
+"""How the cards are made, step by step, each with its picture beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from reportlab.platypus.flowables import Flowable
+
+from kitwright.printable.blocks import Gap, Heading, Listed, PictureBlock, Prose, Side, high
+from kitwright.printable.filling import Chunk
+from kitwright.printable.job import Job
+from kitwright.printable.step_pictures import below, beside, folded
+from kitwright.printable.typeset import BODY, BOLD, NUMERAL, Style, draw_line, words
+from kitwright.telling.printed import STEPS_SHOW
+from kitwright.telling.steps import Step, steps_of
+
+NUMBER_ROOM = 30
+"""Where the number of a step hangs, points."""
+NUMBER_RISE = 5
+"""How far that number rises over the title, points."""
+GUTTER, PICTURE = 24, 176
+"""Between words and picture, and width of the picture, points."""
+HIGH, HIGH_SEVERAL = 160, 120
+"""How high one picture beside a step may be, and each of several; points."""
+HELD_HIGH, FOLD_HIGH = 270, 230
+"""How high the drawing of a pocket, a shaker or a band may be, and that of a fold; points."""
+COLUMNS, IN_ROW = 3, 136
+"""Pictures beside one another under the words of a step, and how wide each may be, points."""
+BEFORE = 16
+"""Clear space over a step, points."""
+TITLE = Style(BOLD, 12, 16, after=3, even=True)
+
+
+class StepHeading(Heading):
+    """The title of a step, its number hanging beside it."""
+
+    def __init__(self, number: int, title: str) -> None:
+        super().__init__(title, 3, TITLE)
+        self.number = number
+
+    def wrap(self, room: float, height: float) -> tuple[float, float]:
+        super().wrap(room - NUMBER_ROOM, height)
+        self.width, self.height = room, self.height + NUMBER_RISE
+        return room, self.height
+
+    def draw(self) -> None:
+        with self.canv.element("H3", text=f"{self.number} {self.plain}"):
+            y = self.height - NUMBER_RISE - self.style.rise
+            draw_line(self.canv, tuple(words(str(self.number), NUMERAL.font)), 0, y, NUMERAL.size, NUMERAL.ink)
+            self.lines_on(self.canv, NUMBER_ROOM, self.height - NUMBER_RISE)
+
+
+def steps(job: Job, share: float = 1) -> list[Chunk]:
+    """The steps, none of them parted; the largest pictures at a share of the height that they may have."""
+    found = [_step(job, i, step, share) for i, step in enumerate(steps_of(job.worked), 1)]
+    if not found:
+        return []
+    head = [Heading("Step by step", 2, bookmark="steps"), Prose(STEPS_SHOW, BODY)]
+    return [Chunk((*head, found[0])), *(Chunk((step,)) for step in found[1:])]
+
+
+def _step(job: Job, i: int, step: Step, share: float) -> Side:
+    """A step, its picture beside its words; several where they take the least height."""
+    full, whole = job.edition.height, job.edition.width
+    said: list[Flowable] = [StepHeading(i, step.title), *told(step)]
+    more = [*_fold(job, step, share), *_held(job, step, share)]
+    scenes = beside(job, step, PICTURE, HIGH)
+    if len(scenes) > 1:
+        scenes = beside(job, step, PICTURE, HIGH_SEVERAL * share)
+    if not scenes:
+        return Side([[*said, *more]], [whole], 0, full, before=BEFORE)
+    blocks = [PictureBlock(scene, job.level, before=6) for scene in scenes]
+    left = whole - PICTURE - GUTTER
+    ways: list[list[Flowable]] = [[Side([said, blocks], [left, PICTURE], GUTTER, full), *more]]
+    if len(scenes) > 1:
+        row = [PictureBlock(scene, job.level) for scene in beside(job, step, IN_ROW, HIGH_SEVERAL * share)]
+        ways.append([*said, *_in_rows(job, row), *more])
+    return Side([min(ways, key=lambda blocks: high(blocks, whole))], [whole], 0, full, before=BEFORE)
+
+
+def _in_rows(job: Job, blocks: Sequence[Flowable]) -> list[Flowable]:
+    """Pictures beside one another, under the words of a step."""
+    rows = [blocks[i : i + COLUMNS] for i in range(0, len(blocks), COLUMNS)]
+    # A first column without anything in it stands in for the indent.
+    return [
+        Side([[Gap(0)], *([block] for block in row)], [NUMBER_ROOM - GUTTER, *[IN_ROW] * len(row)], GUTTER, job.edition.height, before=6)
+        for row in rows
+    ]
+
+
+def _fold(job: Job, step: Step, share: float) -> list[Flowable]:
+    scene = folded(job, step, job.edition.width, FOLD_HIGH * share)
+    return [PictureBlock(scene, job.level, before=6, after=0)] if scene else []
+
+
+def _held(job: Job, step: Step, share: float) -> list[Flowable]:
+    """How things are held: two drawings beside one another."""
+    wide = (job.edition.width - GUTTER) / 2
+    blocks = [[PictureBlock(scene, job.level)] for scene in below(job, step, wide, HELD_HIGH * share)]
+    pairs = [blocks[i : i + 2] for i in range(0, len(blocks), 2)]
+    return [Side(pair, [wide] * len(pair), GUTTER, job.edition.height, before=8) for pair in pairs]
+
+
+def told(step: Step) -> list[Flowable]:
+    """Its lines; the moves of building are numbered, since their order matters."""
+    lines = [Prose(line, BODY) for line in step.lines]
+    if step.stage == "build" and not step.own:
+        return [
+            Listed(lines[:1], marks="none", indent=NUMBER_ROOM),
+            Listed([_move(line) for line in step.lines[1:]], marks="numbers", indent=NUMBER_ROOM + 16),
+        ]
+    return [Listed(lines, marks="none", indent=NUMBER_ROOM)]
+
+
+def _move(line: str) -> Prose:
+    """A move with the name of its piece set bold."""
+    lead, colon, rest = line.partition(": ")
+    return Prose(rest, BODY, lead=f"{lead}:") if colon else Prose(line, BODY)
