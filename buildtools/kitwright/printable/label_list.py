@@ -9,7 +9,7 @@ from kitwright.printable.job import Job
 from kitwright.printable.tables import Cell, Column, Row, Table, size_cell
 from kitwright.printable.typeset import LABEL, SERIF_BOLD, Style
 from kitwright.telling.kitpage import folded
-from kitwright.telling.printed import base_text
+from kitwright.telling.printed import base_named
 from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import led, listed
 
@@ -39,7 +39,7 @@ def label_list(job: Job) -> list[Flowable]:
 
 def _for(job: Job, label: str) -> str:
     if is_base(label):
-        return base_text(folded(job.worked, label))
+        return base_named(folded(job.worked, label))
     piece = job.worked.kit.spec.pieces[label]
     shape = shaped_with(piece, job.unit)
     return f"{piece.use or 'piece'}; {shape}" if shape else piece.use or "piece"

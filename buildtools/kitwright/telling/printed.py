@@ -119,7 +119,7 @@ def desk_text(ruler_side: str, line: Literal["red", "coloured", "heavy"]) -> str
 STEPS_SHOW = "What a step adds stands out in its picture; what lies there already is pale. A number is that of the move."
 
 
-def base_text(folded: bool) -> str:
+def base_named(folded: bool) -> str:
     """What a card base is, in the list of labels."""
     return "card base, scored and folded" if folded else "card base, not folded"
 
