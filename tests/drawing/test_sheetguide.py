@@ -15,6 +15,7 @@ from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.scene import SceneShape
 from kitwright.drawing.sheetguide import LEAST, MOST, SheetGuide, guide_scales, guide_size, sheet_guide
 from kitwright.drawing.untouched import STUB
+from kitwright.telling.guidetexts import missing_text
 from kitwright.units import sides_text
 
 STRIPS = cut(rect(0, 0, 210, 297, "mm"), "y", [(111, ("x", [(16, "S")] * 12 + [(None, None)])), (None, None)], "mm")
@@ -164,6 +165,15 @@ def test_what_stays_whole_is_cut_short_by_a_break_line_that_says_so():
     aside = cut(rect(0, 0, 12, 6), "x", [(6, "A"), (None, None)])
     assert drawn(aside, 30).scene.width < drawn(aside, 30, whole=True).scene.width
     assert drawn(cut(rect(0, 0, 12, 6), "x", [(9, "A"), (None, None)]), 30).broken is None
+
+
+def test_what_has_no_room_at_all_is_told():
+    slivers = cut(rect(0, 0, 12, 12), "x", [(F(1, 8), "A")] * 8 + [(None, "B")])
+    assert guide_scales(slivers).least == F(MOST, 100)
+    guide = drawn(slivers, 20)
+    assert not guide.sound and guide.scene.crowded and guide.unlabelled == ("8 × A",)
+    assert missing_text(guide.unlabelled, guide.unmarked) == "8 × A"
+    assert missing_text((), ("3–7",)) == "the numbers 3–7" and missing_text((), ()) == ""
 
 
 def test_the_alternate_text_tells_all_of_the_sheet_and_the_ruler_thins_its_figures():

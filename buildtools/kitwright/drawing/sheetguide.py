@@ -118,9 +118,10 @@ def guide_scales(node: Node, *, unit: str = "in", goes: Mapping[str, str] | None
     """From which whole per cent up a guide can be drawn, found by drawing it."""
 
     least, roomy = None, _roomy(node)
+    beside = any(leaf.label is None for leaf in leaves(node))
     for per_cent in range(LEAST, MOST):
-        if least is not None and per_cent < roomy:
-            continue
+        if per_cent < roomy and (least is not None or not beside):
+            continue  # Too small for a label on its piece, and beside it there is no room or none is wanted.
         scale = Exact(per_cent, 100)
         sheet = _Sheet(node, unit, scale, goes or {}, untouched(node, scale, unit) if not whole else None)
         drawn = _settled(sheet, True, least is None, True)

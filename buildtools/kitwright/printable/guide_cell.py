@@ -19,7 +19,18 @@ from kitwright.printable.stroke_table import StrokeTable, stroke_rows
 from kitwright.printable.typeset import SHEET_CELL
 from kitwright.telling.backs import backs_on
 from kitwright.telling.goes import goes_on
-from kitwright.telling.guidetexts import ALSO_LEFT, SLACK, alike_text, drawn_at, gives_texts, left_text, sheets_of, slack_told
+from kitwright.telling.guidetexts import (
+    ALSO_LEFT,
+    SLACK,
+    TOO_SMALL,
+    alike_text,
+    drawn_at,
+    gives_texts,
+    left_text,
+    missing_text,
+    sheets_of,
+    slack_told,
+)
 from kitwright.telling.words import sheets_text
 
 NARROWEST = 112
@@ -148,5 +159,6 @@ class GuideCell:
         unsaid = {label: goes for label, goes in self._goes.items() if label in told.unsaid}
         gives = gives_texts(self.layout, unit, told.unsized, self._backs, unsaid)
         said = [gives, (ALSO_LEFT, left_text(told.also_left, unit)), (SLACK, slack_told(self.layout, unit))]
+        said.append((TOO_SMALL, missing_text(told.unlabelled, told.unmarked)))
         table = [StrokeTable(self.table.rows, unit, after=UNDER_TABLE)] if self.table else []
         return [*table, *(Prose(text, SHEET_CELL, lead=lead) for lead, text in said if text)]

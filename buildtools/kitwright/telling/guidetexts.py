@@ -23,6 +23,7 @@ STROKES_SAY = "Cut in the order of the numbers, each right across the piece in h
 HATCHED = "What is hatched is left over."
 SLACK = "Slack"
 ALSO_LEFT = "Also left over"
+TOO_SMALL = "Too small to mark"
 PATTERNED, CARDSTOCK, OTHERS, CONTINUED = "patterned papers", "cardstock", "other sheets", "continued"
 """Which guides a page has, where they take several."""
 
@@ -94,6 +95,11 @@ def _size(layout: Layout, label: str, unit: str) -> str:
 def left_text(rests: Sequence[tuple[Size, int]], unit: str) -> str:
     """Leftovers with their number; empty where there are none."""
     return listed([f"{n} of {size_both(size, unit)}" if n > 1 else size_both(size, unit) for size, n in rests])
+
+
+def missing_text(labels: Sequence[str], cuts: Sequence[str]) -> str:
+    """Labels and cuts that have no room on a guide, nor beside it; empty where there are none."""
+    return listed([*labels, *([f"the numbers {', '.join(cuts)}"] if cuts else [])])
 
 
 def slack_told(layout: Layout, unit: str) -> str:
