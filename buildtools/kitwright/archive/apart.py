@@ -22,6 +22,8 @@ PICTURES = "pictures"
 """The folder of pictures, among the printables."""
 OURS = ".kitwright-drawn"
 """Says of each file that was drawn into a folder what it was then."""
+SHOWN = ".kitwright-pictures"
+"""The same in a folder of pictures for elsewhere."""
 
 
 def drawn(worked: Worked) -> dict[str, bytes]:
@@ -52,24 +54,34 @@ def _drawn(worked: Worked) -> dict[str, bytes]:
     return files
 
 
-def free(folder: Path) -> None:
+def free(folder: Path, record: str = OURS) -> None:
     """See to it that drawings may be put into a folder, before any are drawn.
+
+    Args:
+        folder: where they go.
+        record: the file in it that says what was drawn there.
 
     Raises:
         UserError: the folder holds something else.
     """
     try:
-        _before(real(folder))
+        _before(real(folder), record)
     except OSError as error:
         raise trouble(error, "disk.drawn", folder) from None
 
 
-def write(folder: Path, files: Mapping[str, bytes]) -> int:
+def write(folder: Path, files: Mapping[str, bytes], record: str = OURS, all_of_it: bool = True) -> int:
     """Put drawings into a folder, whole or not at all.
 
     What is there already with the same bytes stays the very file, so that whatever shows it has
     nothing to load. What was drawn there before and is not drawn any more goes, unless somebody
     changed it; so whatever else lies there stays.
+
+    Args:
+        folder: where they go.
+        files: path → bytes.
+        record: the file in it that says what was drawn there; a picture for elsewhere that somebody changed is not drawn over.
+        all_of_it: whether that is all there is to be drawn; where it is a part, what was drawn before stays.
 
     Returns:
         How many files are new or differ.
@@ -79,11 +91,18 @@ def write(folder: Path, files: Mapping[str, bytes]) -> int:
     """
     folder = real(folder)
     try:
-        before = _before(folder)
+        before = _before(folder, record)
         there = {path: _bytes(folder / path) for path in {*files, *before}}
         new = {path: data for path, data in files.items() if there[path] != data}
+        if record == SHOWN:
+            for path in new:
+                if (was := there[path]) is not None and _digest(was) != before.get(path):
+                    raise UserError("commands.changed-by-hand", place=Place(folder / path))
         gone = [path for path in before if path not in files and there[path] is not None and _digest(there[path] or b"") == before[path]]
-        said = {path: _digest(data) for path, data in sorted(files.items())}
+        said = {path: _digest(data) for path, data in files.items()}
+        if not all_of_it:
+            gone, said = [], before | said
+        said = dict(sorted(said.items()))
         if new or gone or said != before:
             with workshop(nearest(folder.parent)) as shop:
                 made = shop / "drawn"
@@ -93,7 +112,7 @@ def write(folder: Path, files: Mapping[str, bytes]) -> int:
                     (made / path).unlink()
                     with suppress(OSError):
                         (made / path).parent.rmdir()
-                for path, data in (*new.items(), (OURS, json.dumps(said, indent=0).encode())):
+                for path, data in (*new.items(), (record, json.dumps(said, indent=0).encode())):
                     (made / path).parent.mkdir(parents=True, exist_ok=True)
                     # Never through a second name of the old file.
                     (made / path).unlink(missing_ok=True)
@@ -104,18 +123,18 @@ def write(folder: Path, files: Mapping[str, bytes]) -> int:
         raise trouble(error, "disk.drawn", folder) from None
 
 
-def _before(folder: Path) -> dict[str, str]:
+def _before(folder: Path, record: str) -> dict[str, str]:
     """What was drawn into this folder before, and the digests of that."""
     if folder.is_symlink() or folder.exists() and not folder.is_dir():
         raise UserError("commands.no-folder", place=Place(folder))
     if not folder.exists() or not any(folder.iterdir()):
         return {}
     try:
-        found = json.loads((folder / OURS).read_bytes())
+        found = json.loads((folder / record).read_bytes())
     except (FileNotFoundError, IsADirectoryError, ValueError, RecursionError):
         found = None
     if found is None or (folder / PICTURES).is_symlink():
-        raise UserError("commands.not-drawn-here", place=Place(folder))
+        raise UserError("commands.no-pictures-here" if record == SHOWN else "commands.not-drawn-here", place=Place(folder))
     # A list from elsewhere names nothing outside this folder.
     known = found.items() if isinstance(found, dict) else ()
     return {path: said for path, said in known if isinstance(said, str) and _inside(path)}

@@ -19,6 +19,7 @@ from kitwright.release import atomic
 from kitwright.telling.wrong.commands import Purpose
 
 if TYPE_CHECKING:
+    from kitwright.cache import Store
     from kitwright.work.worked import Worked
 
 AS_OF = click.option("--as-of", metavar="TIME")
@@ -77,6 +78,23 @@ def sound(ctx: click.Context, kit: Kit) -> Worked:
     if stopping:
         refuse(ctx, stopping)
     return worked
+
+
+def as_it_is(ctx: click.Context, kit: Kit, store: Store) -> Worked:
+    """A kit as it stands, to be drawn; errors that would stop a build are told, and end the command."""
+    # Loaded late: what was drawn before is only copied.
+    from kitwright.check import errors
+    from kitwright.otherwise.checked import check
+    from kitwright.release.lookover import look_over
+    from kitwright.release.people import read_people
+    from kitwright.release.revisions import as_it_stands
+
+    now = as_it_stands(kit)
+    stopping = errors([*look_over(now, read_people(kit.folder.parent), draft=True), *check(now)])
+    if stopping:
+        store.withdraw()
+        refuse(ctx, stopping)
+    return now
 
 
 def now() -> dt.datetime:

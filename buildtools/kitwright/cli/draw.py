@@ -9,13 +9,12 @@ import click
 from kitwright import cache
 from kitwright.archive import apart
 from kitwright.archive.inputs import file_digest, folder_digest
-from kitwright.cli.asked import kit_of, root_of
-from kitwright.cli.terminal import refuse, say
+from kitwright.cli.asked import as_it_is, kit_of, root_of
+from kitwright.cli.terminal import say
 from kitwright.cli.worded import Worded
-from kitwright.kit.kit import Kit
 from kitwright.kit.read import shown
 from kitwright.release.ledger import LEDGER
-from kitwright.release.people import PEOPLE, read_people
+from kitwright.release.people import PEOPLE
 from kitwright.telling import terminal as words
 
 
@@ -35,22 +34,6 @@ def command(ctx: click.Context, kit: str, out: Path | None) -> None:
         key = cache.digest(read.folder, folder_digest(read.folder), read.club, folder_digest(home / PEOPLE), file_digest(home / LEDGER))
         files = apart.kept(key)
         if files is None:
-            files = _drawn(ctx, read, store)
+            files = apart.drawn(as_it_is(ctx, read, store))
             apart.keep(key, files)
     say(words.drawn(len(files), apart.write(folder, files), folder))
-
-
-def _drawn(ctx: click.Context, kit: Kit, store: cache.Store) -> dict[str, bytes]:
-    """What is drawn of a kit as it stands; errors that would stop a build are told, and end the command."""
-    # Loaded late: what was drawn before is only copied.
-    from kitwright.check import errors
-    from kitwright.otherwise.checked import check
-    from kitwright.release.lookover import look_over
-    from kitwright.release.revisions import as_it_stands
-
-    now = as_it_stands(kit)
-    stopping = errors([*look_over(now, read_people(kit.folder.parent), draft=True), *check(now)])
-    if stopping:
-        store.withdraw()
-        refuse(ctx, stopping)
-    return apart.drawn(now)

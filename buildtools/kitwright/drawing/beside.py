@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from kitwright.drawing.looks import Patch
-from kitwright.drawing.scene import Box, Clip, Contour, Item, Marks, Number, Photo, Point, Scene, SceneShape, Stamps
+from kitwright.drawing.scene import Box, Clip, Contour, Item, Marks, Number, Photo, Point, Scene, SceneShape, Stamps, Text
 from kitwright.exact import Exact
 
 
@@ -27,7 +27,7 @@ def beside(scenes: Sequence[Scene], width: Number, title: str, gap: Number = 0) 
         if x and x + scene.width > width:
             x, y = Exact(0), low + gap
         shapes += [moved(shape, x, y) for shape in scene.shapes]
-        texts += [replace(text, x=text.x + x, y=text.y + y) for text in scene.texts]
+        texts += [_moved_text(text, x, y) for text in scene.texts]
         low = max(low, y + scene.height)
         x += scene.width + gap
     scales = {scene.scale for scene in scenes}
@@ -50,7 +50,9 @@ def moved(shape: Item, dx: Fraction, dy: Fraction) -> Item:
             return Patch(look, contour(outline), point(origin), scale, up, strength)
         case Clip():
             items = [moved(item, dx, dy) for item in shape.items]
-            return Clip(contour(shape.outline), tuple(item for item in items if not isinstance(item, Clip)))
+            return Clip(contour(shape.outline), tuple(item for item in items if not isinstance(item, Clip | Text)))
+        case Text():
+            return _moved_text(shape, dx, dy)
         case SceneShape():
             return replace(shape, contours=tuple(map(contour, shape.contours)))
         case Stamps():
@@ -60,3 +62,7 @@ def moved(shape: Item, dx: Fraction, dy: Fraction) -> Item:
             return replace(shape, box=Box(*corners[0], *corners[1]), origin=point(shape.origin))
         case Marks():
             return replace(shape, outlines=tuple(tuple((x + dx, y + dy) for x, y in each) for each in shape.outlines))
+
+
+def _moved_text(text: Text, dx: Fraction, dy: Fraction) -> Text:
+    return replace(text, x=text.x + dx, y=text.y + dy)

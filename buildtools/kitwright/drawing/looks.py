@@ -340,7 +340,7 @@ class Patch(Clip):
         look, outline, origin, scale, up, strength = self.made_from
         if look.scan:
             return (_scanned(look, look.scan, outline, scale, up, strength),)
-        tile = _Tile(origin, Exact(72 * scale / 100), _QUARTERS[UPS.index(up)] if isinstance(up, str) else up)
+        tile = _Tile(origin, Exact(72 * scale / 100), turn_of_up(up))
         ground, first, second = (ink.weaker(strength) for ink in look.inks)
         found: list[SceneShape | Stamps | Marks | Photo] = []
         if look.shows == "through":
@@ -451,6 +451,11 @@ class _Tile:
 
 _QUARTERS: tuple[tuple[Number, Number], ...] = ((1, 0), (0, 1), (-1, 0), (0, -1))
 """Cosine and sine of quarter turns to the right."""
+
+
+def turn_of_up(up: Up) -> tuple[Number, Number]:
+    """Cosine and sine of the turn to the right that a pattern has whose top is there."""
+    return _QUARTERS[UPS.index(up)] if isinstance(up, str) else up
 
 
 def _turn(spot: motifs.Spot, by: tuple[Number, Number]) -> motifs.Spot:

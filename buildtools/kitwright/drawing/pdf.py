@@ -28,7 +28,7 @@ from kitwright import cache
 from kitwright.drawing import fonts, photo, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.scene import Clip, Contour, Item, Marks, Number, Photo, Places, Scene, SceneShape, Stamps
+from kitwright.drawing.scene import Carry, Clip, Contour, Item, Marks, Number, Photo, Places, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
 from kitwright.exact import Exact
 from kitwright.schemes import HOUSE, Palette
@@ -110,24 +110,14 @@ def draw_scene(canvas: Canvas, scene: Scene, x: Number, y: Number, level: Level 
     canvas.saveState()
     canvas.translate(float(x), float(y))
     canvas.scale(float(scale), float(scale))
-    pen = _PdfPen(canvas, float(scene.height), level)
+    pen = _PdfPen(canvas, scene.height, level)
     if ground and level != "outline":
         canvas.setFillColor(colour(canvas, Ink("paper")))
         canvas.rect(0, 0, float(scene.width), float(scene.height), stroke=0, fill=1)
     for item in scene.shapes:
         pen.item(item)
     for text in scene.texts:
-        draw_text(
-            canvas,
-            text.x,
-            scene.height - text.y,
-            text.text,
-            text.font,
-            text.size,
-            text.anchor,
-            pen.inks(styles.text, text.role),
-            text.upward,
-        )
+        pen.item(text)
     canvas.restoreState()
 
 
@@ -146,6 +136,7 @@ def draw_text(
     anchor: str = "start",
     ink: Ink | tuple[Ink, Ink] = _INK,
     upward: bool = False,
+    carry: Carry | None = None,
 ) -> None:
     """One line of text with its baseline at (x, y), fractions set as fractions.
 
@@ -153,10 +144,15 @@ def draw_text(
 
     Args:
         ink: its colour; a second one is that of the light page where both are drawn at once.
+        carry: how its letters are carried about that place, as in a scene.
     """
     start = _LEFT[anchor] * fonts.width(text, 1, font) * size if anchor in _LEFT else 0
     if upward:
         at = f"0 1 -1 0 {_figure(float(x))} {_figure(float(y - start))}"
+    elif carry:
+        a, b, c, d = map(float, carry)
+        # A page's y runs up.
+        at = f"{a:.5f} {-b:.5f} {-c:.5f} {d:.5f} {_figure(float(x) - a * float(start))} {_figure(float(y) + b * float(start))}"
     else:
         at = f"1 0 0 1 {_figure(float(x - start))} {_figure(float(y))}"
     high = float(size)
@@ -239,8 +235,8 @@ class _PdfPen:
     what a document of theirs might need, and take ten times as long.
     """
 
-    def __init__(self, canvas: Canvas, height: float, level: Level) -> None:
-        self.canvas, self.height, self.level = canvas, height, level
+    def __init__(self, canvas: Canvas, height: Fraction, level: Level) -> None:
+        self.canvas, self.foot, self.height, self.level = canvas, height, float(height), level
         self.both = getattr(canvas, "both", False)
         self.code: list[str] = canvas._code  # type: ignore[attr-defined]  # private, so its types leave it out
 
@@ -249,7 +245,9 @@ class _PdfPen:
         return (of(what, "full"), of(what, "light")) if self.both else of(what, self.level)
 
     def item(self, item: Item) -> None:
-        if isinstance(item, Clip):
+        if isinstance(item, Text):
+            self.text(item)
+        elif isinstance(item, Clip):
             if self.level == "outline":
                 self.shape(SceneShape((item.outline,), None, "paper"))
             else:
@@ -262,6 +260,10 @@ class _PdfPen:
             self.photo(item)
         else:
             self.shape(item)
+
+    def text(self, text: Text) -> None:
+        ink, y = self.inks(styles.text, text.role), self.foot - text.y
+        draw_text(self.canvas, text.x, y, text.text, text.font, text.size, text.anchor, ink, text.upward, text.carry)
 
     def clip(self, clip: Clip) -> None:
         self.code += ("q", f"{self.path([clip.outline], True)} W* n")
@@ -307,7 +309,7 @@ class _PdfPen:
         if not self.canvas.hasForm(name):
             xs = [float(x) for contour in motif for x, _ in contour]
             ys = [float(-y) for contour in motif for _, y in contour]
-            around = _PdfPen(self.canvas, 0, self.level)
+            around = _PdfPen(self.canvas, Exact(0), self.level)
             self.canvas.beginForm(name, min(xs), min(ys), max(xs), max(ys))  # type: ignore[arg-type]  # it takes floats too
             self.canvas._code += (around.path(motif, True), "f*")  # type: ignore[attr-defined]  # likewise
             self.canvas.endForm()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 from math import hypot
@@ -17,6 +18,7 @@ from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
 from kitwright.drawing.scene import Box, Clip, Contour, Item, Marks, Photo, Places, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
+from kitwright.exact import Exact
 from kitwright.schemes import HOUSE, Palette
 
 SCREEN = Fraction(4, 3)
@@ -41,6 +43,23 @@ def png(
     return out.getvalue()
 
 
+def see_through(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, palette: Palette = HOUSE) -> bytes:
+    """The scene as PNG bytes on nothing: what it does not cover is transparent, shadows are half.
+
+    Drawn on black and on white, what lets the ground through differs by just as much as it does.
+    """
+    black, white = (
+        np.asarray(image(scene, pixels_per_point, palette=palette, ground=ground), dtype=np.int32)
+        for ground in ((0, 0, 0), (255, 255, 255))
+    )
+    cover = 255 - (white - black).max(axis=2).clip(0, 255)
+    # What shows on black is the colour as far as it covers.
+    colour = np.where(cover[:, :, None] > 0, (black * 255 + cover[:, :, None] // 2) // np.maximum(cover, 1)[:, :, None], 0).clip(0, 255)
+    out, dots = io.BytesIO(), round(float(pixels_per_point * 72))
+    Image.fromarray(np.dstack([colour, cover]).astype(np.uint8), "RGBA").save(out, "PNG", compress_level=_PRESSED, dpi=(dots, dots))
+    return out.getvalue()
+
+
 def with_table(picture: Image.Image, colours: int) -> Image.Image:
     """The picture with a table of so many colours.
 
@@ -62,10 +81,12 @@ def with_table(picture: Image.Image, colours: int) -> Image.Image:
     return found
 
 
-def image(scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = "full", palette: Palette = HOUSE) -> Image.Image:
-    """The scene as a Pillow picture."""
+def image(
+    scene: Scene, pixels_per_point: Fraction = 2 * SCREEN, level: Level = "full", palette: Palette = HOUSE, ground: RGB | None = None
+) -> Image.Image:
+    """The scene as a Pillow picture; on the picture's own paper where no ground is given."""
     size = tuple(-int(-(edge * pixels_per_point) // 1) for edge in (scene.width, scene.height))
-    large = Image.new("RGB", (size[0] * _OVER, size[1] * _OVER), rgb(styles.ground(level), palette))
+    large = Image.new("RGB", (size[0] * _OVER, size[1] * _OVER), ground or rgb(styles.ground(level), palette))
     pen = _PngPen(large, float(pixels_per_point) * _OVER, level, palette)
     under: list[SceneShape] = []
     for item in scene.shapes:
@@ -92,7 +113,9 @@ class _PngPen:
         return rgb(ink, self.palette)
 
     def item(self, item: Item) -> None:
-        if isinstance(item, Clip):
+        if isinstance(item, Text):
+            _text(self.picture, item, self.per_point, self.level, self.palette)
+        elif isinstance(item, Clip):
             if self.level == "outline":
                 self.shape(SceneShape((item.outline,), None, "paper"))
             else:
@@ -300,6 +323,9 @@ def _text(picture: Image.Image, text: Text, per_point: float, level: Level, pale
     colour = rgb(styles.text(text.role, level), palette)
     x, y = float(text.x) * per_point, float(text.y) * per_point
     start = float({"start": Fraction(0), "middle": text.width / 2, "end": text.width}[text.anchor]) * per_point
+    if text.carry:
+        _carried(picture, text, per_point, colour)
+        return
     if not text.upward:
         _glyphs(ImageDraw.Draw(picture), text, x - start, y, face, colour, per_point)
         return
@@ -312,6 +338,33 @@ def _text(picture: Image.Image, text: Text, per_point: float, level: Level, pale
     mask = mask.transpose(Image.Transpose.ROTATE_90)
     left, top = round(x) - base, round(y + start) - (long - margin)
     picture.paste(Image.new("RGB", mask.size, colour), (left, top), mask)
+
+
+def _carried(picture: Image.Image, text: Text, per_point: float, colour: RGB) -> None:
+    """Set a text that is turned or leans: upright and larger on a mask, which is then laid in as it is carried."""
+    assert text.carry
+    fine = per_point * _OVER
+    plain = replace(text, x=Exact(0), y=Exact(0), carry=None)
+    box = plain.box.grown(text.size / 4)
+    mask = Image.new("L", (int(float(box.width) * fine) + 2, int(float(box.height) * fine) + 2), 0)
+    start = -float(plain.box.left) * fine
+    # Where the anchor lies on the mask; letters begin before it by as much as the text does.
+    across, down = -float(box.left) * fine, -float(box.top) * fine
+    _glyphs(ImageDraw.Draw(mask), text, across - start, down, _face(text.font, float(text.size) * fine), 255, fine)
+    around = text.box.grown(text.size / 2)
+    left, top = (int(float(edge) * per_point // 1) for edge in (around.left, around.top))
+    wide, high = (int(float(edge) * per_point) + 2 for edge in (around.width, around.height))
+    a, b, c, d = map(float, text.carry)
+    over = a * d - b * c
+    back = (d / over * _OVER, -c / over * _OVER, -b / over * _OVER, a / over * _OVER)
+    x, y = left - float(text.x) * per_point, top - float(text.y) * per_point
+    laid = mask.transform(
+        (wide, high),
+        Image.Transform.AFFINE,
+        (back[0], back[1], back[0] * x + back[1] * y + across, back[2], back[3], back[2] * x + back[3] * y + down),
+        Image.Resampling.BILINEAR,
+    )
+    picture.paste(Image.new("RGB", laid.size, colour), (left, top), laid)
 
 
 def _glyphs(draw: ImageDraw.ImageDraw, text: Text, x: float, y: float, face, colour, per_point: float) -> None:

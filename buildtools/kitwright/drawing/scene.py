@@ -27,6 +27,8 @@ Point = tuple[Fraction, Fraction]
 Contour = tuple[Point, ...]
 Places = tuple[tuple[Fraction | float, Fraction | float], ...]
 """Points of a pattern. A look is only worked out when a pen asks for it, so that these may be floats, each the one next to its exact value."""
+Carry = tuple[Fraction, Fraction, Fraction, Fraction]
+"""Where a step across and a step down go, `(a, b, c, d)`: one across to (a, b), one down to (c, d)."""
 Fill = str | Ink | None
 """A fill role, a paper colour, or nothing."""
 
@@ -163,6 +165,8 @@ class Text:
     font: Font = Font()
     upward: bool = False
     """Turned to read from the right: it runs from bottom to top."""
+    carry: Carry | None = None
+    """How its letters are carried about its anchor, where what they stand on is turned or leans; its width stays that of the line itself."""
 
     def __post_init__(self) -> None:
         if self.size < LEAST_TEXT:
@@ -180,10 +184,16 @@ class Text:
         down = self.size * fonts.drop(self.text)
         if self.upward:
             return Box(self.x - up, self.y + before - self.width, self.x + down, self.y + before)
+        if self.carry:
+            a, b, c, d = self.carry
+            corners = [(x * a + y * c, x * b + y * d) for x in (-before, self.width - before) for y in (-up, down)]
+            xs, ys = zip(*corners)
+            return Box(self.x + min(xs), self.y + min(ys), self.x + max(xs), self.y + max(ys))
         return Box(self.x - before, self.y - up, self.x - before + self.width, self.y + down)
 
 
-Item = SceneShape | Stamps | Marks | Photo | Clip
+Item = SceneShape | Stamps | Marks | Photo | Clip | Text
+"""A part of a picture. A text among them belongs to what is shown, as the words on a card do, and is covered by what lies over it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,6 +216,11 @@ class Scene:
     """The scale of what it shows, 1 being true size; None where none is stated."""
     crowded: bool = False
     """Whether something is too small here for its mark or label."""
+
+    @property
+    def every_text(self) -> tuple[Text, ...]:
+        """All words on it, those that belong to what is shown first."""
+        return *(item for item in self.shapes if isinstance(item, Text)), *self.texts
 
     @property
     def stated_scale(self) -> Fraction:

@@ -103,10 +103,15 @@ def _plain(face: Face, looks: Looks, unit: str, width: Fraction, height: Number 
     return draft.scene(width, total_height, name or face.name or "The finished card", front_alt(face, unit))
 
 
-def picture(draft: Draft, face: Face, looks: Looks, frame: Frame) -> None:
-    """The card as it looks when made: soft layers of paper, greeting and decoration."""
+def picture(draft: Draft, face: Face, looks: Looks, frame: Frame, lift: Number = LIFT, off_ground: Number = 2 * LIFT) -> None:
+    """The card as it looks when made: soft layers of paper, greeting and decoration.
+
+    Args:
+        lift: how far the shadow of a layer falls, points.
+        off_ground: how far that of the base does; none where the ground under it is shaded already.
+    """
     for placed in face.stack:
-        front.paper(draft, placed, frame, looks, line="paper-edge", lift=LIFT * (2 if placed.layer == "base" else 1))
+        front.paper(draft, placed, frame, looks, line="paper-edge", lift=off_ground if placed.layer == "base" else lift)
     for words in face.sentiments:
         front.greeting(draft, words, face, frame, looks)
     for place in face.spots:

@@ -31,7 +31,7 @@ def svg(scene: Scene, level: Level = "full", palette: Palette = HOUSE) -> str:
             f'aria-labelledby="title desc">',
             f'<title id="title">{escape(scene.title)}</title>',
             f'<desc id="desc">{escape(scene.alt)}</desc>',
-            _style(scene.texts),
+            _style(scene.every_text),
             *filter(None, pen.ids.definitions),
             f'<rect width="{width}" height="{height}" fill="{pen.colour(styles.ground(level))}"/>',
             *filter(None, body),
@@ -81,6 +81,8 @@ class _SvgPen:
         return hex_text(rgb(ink, self.palette))
 
     def item(self, item: Item) -> str:
+        if isinstance(item, Text):
+            return self.text(item)
         if isinstance(item, Clip):
             if self.level == "outline":
                 return self.shape(SceneShape((item.outline,), None, "paper"))
@@ -145,6 +147,10 @@ class _SvgPen:
             look.append(f'text-anchor="{text.anchor}"')
         if text.upward:
             look.append(f'transform="rotate(-90 {_n(text.x)} {_n(text.y)})"')
+        if text.carry:
+            a, b, c, d = text.carry
+            start = text.x - a * text.x - c * text.y, text.y - b * text.x - d * text.y
+            look.append(f'transform="matrix({" ".join(f"{float(each):.5f}" for each in text.carry)} {" ".join(map(_n, start))})"')
         words = "".join(f'<tspan class="f">{run.text}</tspan>' if run.fraction else escape(run.text) for run in fonts.runs(text.text))
         return f"<text {' '.join(look)}>{words}</text>"
 

@@ -212,6 +212,30 @@ What nothing dates you are asked for, at a terminal; elsewhere it is left out an
         ("new 2027-03-river-stones", 'new 2027-03-river-stones --title "River stones"'),
         {"--title": "Its title; made from the name when left out."},
     ),
+    "pictures": Help(
+        """Draw the finished cards for the video and for posts, on a plain ground.
+
+The card, each design by itself, a fan, the whole batch in rows: each at 16:9, 1:1, 4:5, 9:16 and
+1.91:1, at least 1,280 pixels wide, and every card on nothing, to compose with. Words and cards keep
+clear of the edges, and over a tall video of what its place lays there. alt.txt says what each
+picture shows. Drawn again, only what differs is written; a picture that you changed is not drawn over.
+""",
+        (
+            "pictures 2027-03-river-stones",
+            "pictures river-stones --title --ratio 16:9 --ratio 9:16",
+            'pictures river-stones --words "Out on Saturday" --ground sage',
+        ),
+        {
+            "--out": "The folder to write; when left out, the kit's id with -pictures, at the top of the archive that you stand in.",
+            "--ratio": "Draw this shape alone: 16:9, 1:1, 4:5, 9:16 or 1.91:1. It can be given several times.",
+            "--design": "Show this design alone.",
+            "--look": "Show this look of the card alone.",
+            "--ground": "What the cards lie on: a colour of paper (linen, sage, #7a9e7e), one of the kit's papers by its key, or a colour of the club's: page, "
+            "accent, second or ink.",
+            "--title": "Set the kit's title and month with the cards.",
+            "--words": "Set these words instead of the title; with --title the month stands below them.",
+        },
+    ),
     "plan": Help(
         """Print how the sheets are cut, step by step, and what is proved.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from kitwright.card.face import Face
 from kitwright.telling.folds import fold_text, folded_text
@@ -27,12 +27,11 @@ def card_alt(worked: Worked, face: Face | None = None) -> str:
     return f"{named}: {_card(worked, (one,))}."
 
 
-def fan_alt(worked: Worked, shown: Sequence[Face]) -> str:
-    """Some cards of the batch, fanned; `shown` are those that are seen."""
-    every = sum(face.cards for face in worked.every_face) or worked.kit.spec.cards
-    count = len(shown)
-    lead = f"All {spelled(count)} cards" if count == every else f"{led(spelled(count))} of the {spelled(every)} cards"
-    return f"{lead} of {_title(worked)}, fanned{_looks(worked, shown)}. {_said(worked)}"
+def fan_alt(worked: Worked) -> str:
+    """Some cards of the batch, fanned, with every look among them."""
+    looks = tuple(dict.fromkeys(f"“{face.name}”" for face in worked.every_face if face.name))
+    said = f", {listed(looks)}" if 1 < len(looks) <= _NAMED else f", in {spelled(len(looks))} looks" if len(looks) > 1 else ""
+    return f"Cards of {_title(worked)}, fanned{said}. {_said(worked)}"
 
 
 def batch_alt(worked: Worked, shown: Sequence[Face]) -> str:
@@ -87,3 +86,8 @@ def _said(worked: Worked) -> str:
 
 def _title(worked: Worked) -> str:
     return worked.whole.kit.spec.title
+
+
+def alt_file(pictures: Iterable[tuple[str, str]]) -> str:
+    """What each picture shows, to be copied from: its name without shape and ending, and its text below."""
+    return "\n".join(f"{name}\n{alt}\n" for name, alt in pictures)

@@ -9,7 +9,7 @@ from kitwright.errors import Said
 from kitwright.telling.words import listed, number
 from kitwright.units import Size, size_text
 
-Purpose = Literal["computed", "planned", "arranged", "cut", "drawn", "revised", "told"]
+Purpose = Literal["computed", "planned", "arranged", "cut", "drawn", "pictured", "revised", "told"]
 """What a kit is read for that a past kit can't do."""
 _SO: dict[Purpose, str] = {
     "computed": "nothing can be computed",
@@ -17,6 +17,7 @@ _SO: dict[Purpose, str] = {
     "arranged": "nothing can be arranged",
     "cut": "there is nothing to cut",
     "drawn": "there is nothing to draw",
+    "pictured": "there is no card to show",
     "revised": "it has no revisions",
     "told": "there is no text to send of it",
 }
@@ -66,12 +67,51 @@ def not_drawn_here() -> Said:
     return "this folder holds something that  kitwright draw  did not put there", "choose an empty or a new one with --out"
 
 
+def no_pictures_here() -> Said:
+    return "this folder holds something that  kitwright pictures  did not put there", "choose an empty or a new one with --out"
+
+
+def changed_by_hand() -> Said:
+    return (
+        "somebody changed this picture since it was drawn",
+        "give it another name to keep it, or draw elsewhere with --out; nothing was written",
+    )
+
+
 def site_elsewhere(name: str) -> Said:
     return f"{name} is a link that leads elsewhere", "if you mean the place that it leads to, name that with --out"
 
 
 def no_picture(what: str, known: tuple[str, ...]) -> Said:
     return f"this kit has no picture {what}", f"its pictures: {', '.join(known)}"
+
+
+def no_ratio(given: str, known: tuple[str, ...]) -> Said:
+    return f"no picture is drawn {given or 'without a shape'}", f"ask for {listed(list(known), 'or')}"
+
+
+def no_ground(given: str, known: tuple[str, ...]) -> Said:
+    return f"there is no colour {given}", f"choose {listed(list(known), 'or')}, or any other as #rrggbb"
+
+
+def no_design(kit: str, design: str, designs: tuple[str, ...]) -> Said:
+    if not designs:
+        return f"{kit} has one design, which needs no name", "leave --design out"
+    return f"{kit} has no design {design}", f"its designs: {', '.join(designs)}"
+
+
+def no_look(kit: str, look: str, looks: tuple[str, ...]) -> Said:
+    if not looks:
+        return f"the cards of {kit} all look alike", "leave --look out"
+    return f"{kit} has no look {look}", f"its looks: {', '.join(looks)}"
+
+
+def long_words(words: str, ratio: str) -> Said:
+    return f"“{words}” is too long for a picture of {ratio}", "choose fewer or shorter words"
+
+
+def no_words() -> Said:
+    return "--words is empty", "say what is to be set, or leave it out"
 
 
 def no_cards(cards: int) -> Said:

@@ -1,0 +1,216 @@
+"""A kit's cards as pictures for the video and for posts: which there are, at which shapes, and what each shows."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitwright.archive.pictures import looks_of
+from kitwright.archive.text import slug
+from kitwright.card.face import Face
+from kitwright.drawing.display.cards import every_card, fans
+from kitwright.drawing.display.display import GROUND, Exhibit, alone, display, fanned_out, in_rows_of, on_nothing
+from kitwright.drawing.display.ratios import PIXELS, RATIOS, Ratio
+from kitwright.drawing.display.title import Title
+from kitwright.drawing.looks import look_of
+from kitwright.drawing.palette import Ink
+from kitwright.drawing.png import png, see_through
+from kitwright.drawing.scene import Scene
+from kitwright.errors import UserError
+from kitwright.kit.kit import Kit
+from kitwright.kit.looks import PAPERS
+from kitwright.telling.pictured import alt_file, batch_alt, card_alt, fan_alt
+from kitwright.telling.words import month_text
+from kitwright.work.worked import Worked
+
+ALT = "alt.txt"
+"""The file that says of each picture what it shows."""
+TRANSPARENT = "transparent"
+"""What a card on nothing has in place of a shape."""
+_COLOURS = 256
+"""Of a picture's table: soft shadows on one ground are even, and the file is a quarter of one without a table."""
+
+
+@dataclass(frozen=True)
+class Choice:
+    """What is asked for."""
+
+    ratios: tuple[Ratio, ...] = tuple(RATIOS.values())
+    design: str = ""
+    """One design alone."""
+    look: str = ""
+    """One look of the card alone."""
+    ground: Ink = GROUND
+    title: Title | None = None
+
+    @property
+    def whole(self) -> bool:
+        """Whether nothing is left out of what there is."""
+        return not self.design and not self.look and len(self.ratios) == len(RATIOS)
+
+
+def choice_of(
+    kit: Kit,
+    ratios: Iterable[str] = (),
+    design: str = "",
+    look: str = "",
+    ground: str | None = None,
+    title: bool = False,
+    own: str | None = None,
+) -> Choice:
+    """What was typed.
+
+    Args:
+        kit: whose pictures they are.
+        ratios: shapes, `16:9` or however else two numbers are written; all when none is given.
+        design, look: one of them alone.
+        ground: a colour, by any of its names.
+        title: whether to set the kit's title and month.
+        own: words to set in place of the title.
+
+    Raises:
+        UserError: a shape or a colour that there is not; no words.
+    """
+    if own is not None and not own.split():
+        raise UserError("commands.no-words")
+    head = " ".join(own.split()) if own is not None else kit.spec.title if title else ""
+    asked = dict.fromkeys(map(_ratio, ratios))
+    return Choice(
+        tuple(ratio for ratio in RATIOS.values() if not asked or ratio in asked),
+        design,
+        look,
+        GROUND if ground is None else _ground(kit, ground),
+        Title(head, month_text(kit.reveal) if title else "") if head else None,
+    )
+
+
+def _ratio(text: str) -> Ratio:
+    numbers = re.findall(r"\d+(?:[.,]\d+)?", text)
+    if len(numbers) == 1:
+        # Of 1.91:1 the first figure says it all; and a square is one by one.
+        numbers.append("1")
+    if len(numbers) == 2:
+        wide, high = (Fraction(number.replace(",", ".")) for number in numbers)
+        found = [ratio for ratio in RATIOS.values() if high and wide / high == ratio.proportion]
+        if found:
+            return found[0]
+    raise UserError("commands.no-ratio", given=text, known=tuple(ratio.said for ratio in RATIOS.values()))
+
+
+def _ground(kit: Kit, text: str) -> Ink:
+    """A colour of paper, one of the kit's papers, or a colour of the club's; each at its full strength."""
+    name = text.strip().casefold()
+    if name in PAPERS:
+        return Ink(name)
+    if re.fullmatch("#[0-9a-f]{6}", name):
+        return Ink(name.upper())
+    for key, paper in kit.papers.items():
+        if key.casefold() == name:
+            return look_of(paper).inks[0]
+    if name in _CLUBS:
+        return Ink(_CLUBS[name])
+    raise UserError("commands.no-ground", given=text, known=(*PAPERS, *(key for key in kit.papers if key not in PAPERS), *_CLUBS))
+
+
+_CLUBS = {"page": "paper", "accent": "accent", "second": "second", "ink": "ink"}
+"""The club's colours by the names that it types, and what the palette calls them."""
+
+
+@dataclass(frozen=True)
+class Subject:
+    """What a picture shows, at whatever shape."""
+
+    name: str
+    alt: str
+    exhibits: tuple[Exhibit, ...]
+    """The ways in which it can be shown."""
+    alone: Face | None = None
+    """The card, where it is one by itself, so that it can lie on nothing too."""
+    shaped: bool = True
+    """Whether it is drawn at every shape, or on nothing alone."""
+
+
+def pictures_elsewhere(worked: Worked, choice: Choice) -> dict[str, bytes]:
+    """The pictures by name, and what each shows.
+
+    Raises:
+        UserError: a design or a look that the kit does not have; words that are too long for a picture.
+    """
+    kit, palette = worked.kit, worked.kit.club.palette
+    found: dict[str, bytes] = {}
+    for subject in subjects(worked, choice.design, choice.look):
+        for ratio in choice.ratios if subject.shaped else ():
+            found[f"{kit.id}-{subject.name}-{ratio.name}.png"] = png(drawn(subject, ratio, choice), PIXELS, "full", _COLOURS, palette)
+        if subject.alone:
+            found[f"{kit.id}-{subject.name}-{TRANSPARENT}.png"] = see_through(on_nothing(subject.alone, looks_of(worked)), PIXELS, palette)
+    found[ALT] = alt_file((f"{kit.id}-{subject.name}", subject.alt) for subject in _all(worked)).encode()
+    return found
+
+
+def drawn(subject: Subject, ratio: Ratio, choice: Choice) -> Scene:
+    """One picture.
+
+    Raises:
+        UserError: words that are too long for it.
+    """
+    scene = display(subject.exhibits, ratio, ground=choice.ground, title=choice.title, name=subject.name, alt=subject.alt)
+    if scene is None:
+        assert choice.title
+        raise UserError("commands.long-words", words=choice.title.head, ratio=ratio.said)
+    return scene
+
+
+def subjects(worked: Worked, design: str = "", look: str = "") -> list[Subject]:
+    """What is shown of a kit: of a design by itself, of a look by itself, where one is asked for.
+
+    Raises:
+        UserError: there is none of that name.
+    """
+    names = tuple(each.kit.design for each in worked.designs if each.kit.design)
+    design = next((name for name in names if slug(name) == slug(design)), design)
+    if design and design not in names:
+        raise UserError("commands.no-design", kit=worked.kit.id, design=design, designs=names)
+    one = worked.of(design)
+    if look:
+        known = tuple(face.name for face in one.every_face if face.name)
+        if slug(look) not in map(slug, known):
+            raise UserError("commands.no-look", kit=worked.kit.id, look=look, looks=known)
+        return [_look(view, face) for view in one.designs for face in view.faces if slug(face.name) == slug(look)]
+    return list(_of(one))
+
+
+def _all(worked: Worked) -> Iterator[Subject]:
+    """Whatever can be asked for."""
+    yield from _of(worked)
+    if worked.parts:
+        for design in worked.designs:
+            yield from (subject for subject in _of(design) if not subject.alone)
+
+
+def _of(worked: Worked) -> Iterator[Subject]:
+    """What is shown of a kit, or of one of its designs."""
+    looks = looks_of(worked)
+    if worked.parts:
+        leading = [design.face for design in worked.designs]
+        yield Subject("cards", card_alt(worked), tuple(in_rows_of(leading, looks)))
+    for design in worked.designs:
+        yield Subject(_named("card", design), card_alt(design, design.face), tuple(alone(design.face, looks)), design.face)
+        yield from (_look(design, face, shaped=False) for face in design.faces[1:])
+    groups = [design.faces for design in worked.designs]
+    fanned, every = fans(groups), every_card(groups)
+    if fanned:
+        yield Subject(_named("fan", worked), fan_alt(worked), tuple(fanned_out(fanned, looks)))
+    if len(every) > 1:
+        yield Subject(_named("batch", worked), batch_alt(worked, every), tuple(in_rows_of(every, looks)))
+
+
+def _look(design: Worked, face: Face, shaped: bool = True) -> Subject:
+    return Subject(
+        f"{_named('card', design)}-{slug(face.name)}", card_alt(design, face), tuple(alone(face, looks_of(design))), face, shaped
+    )
+
+
+def _named(name: str, worked: Worked) -> str:
+    return f"{name}-{slug(worked.kit.design)}" if worked.kit.design else name
