@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitwright.archive.pictures import looks_of
 from kitwright.archive.text import slug
 from kitwright.card.face import Face
 from kitwright.drawing.display.cards import every_card, fans
 from kitwright.drawing.display.display import GROUND, Exhibit, alone, display, fanned_out, in_rows_of, on_nothing
 from kitwright.drawing.display.ratios import PIXELS, RATIOS, Ratio
 from kitwright.drawing.display.title import Title
+from kitwright.drawing.front import Looks
 from kitwright.drawing.looks import look_of
 from kitwright.drawing.palette import Ink
-from kitwright.drawing.png import png, see_through
+from kitwright.drawing.png import jpeg, png, see_through
 from kitwright.drawing.scene import Scene
+from kitwright.drawing.shown import looks_on, sources_on
 from kitwright.errors import UserError
 from kitwright.kit.kit import Kit
 from kitwright.kit.looks import PAPERS
@@ -44,6 +45,8 @@ class Choice:
     """One look of the card alone."""
     ground: Ink = GROUND
     title: Title | None = None
+    scans: bool = False
+    """Whether scans are shown that stay off the public site."""
 
     @property
     def whole(self) -> bool:
@@ -59,6 +62,7 @@ def choice_of(
     ground: str | None = None,
     title: bool = False,
     own: str | None = None,
+    scans: bool = False,
 ) -> Choice:
     """What was typed.
 
@@ -69,6 +73,7 @@ def choice_of(
         ground: a colour, by any of its names.
         title: whether to set the kit's title and month.
         own: words to set in place of the title.
+        scans: whether scans are shown that stay off the public site.
 
     Raises:
         UserError: a shape or a colour that there is not; no words.
@@ -83,6 +88,7 @@ def choice_of(
         look,
         GROUND if ground is None else _ground(kit, ground),
         Title(head, month_text(kit.reveal) if title else "") if head else None,
+        scans,
     )
 
 
@@ -126,26 +132,38 @@ class Subject:
     alt: str
     exhibits: tuple[Exhibit, ...]
     """The ways in which it can be shown."""
-    alone: Face | None = None
-    """The card, where it is one by itself, so that it can lie on nothing too."""
+    alone: tuple[Face, Looks] | None = None
+    """The card and its papers, where it is one by itself, so that it can lie on nothing too."""
     shaped: bool = True
     """Whether it is drawn at every shape, or on nothing alone."""
+    scanned: bool = False
+    """Whether scans of papers are seen on it."""
+    sources: tuple[str, ...] = ()
+    """Where those papers are from, as far as it is said."""
 
 
 def pictures_elsewhere(worked: Worked, choice: Choice) -> dict[str, bytes]:
     """The pictures by name, and what each shows.
+
+    What is drawn is PNG; where scans are seen, a JPEG of the same picture takes a fifth of that.
 
     Raises:
         UserError: a design or a look that the kit does not have; words that are too long for a picture.
     """
     kit, palette = worked.kit, worked.kit.club.palette
     found: dict[str, bytes] = {}
-    for subject in subjects(worked, choice.design, choice.look):
+    for subject in subjects(worked, choice):
         for ratio in choice.ratios if subject.shaped else ():
-            found[f"{kit.id}-{subject.name}-{ratio.name}.png"] = png(drawn(subject, ratio, choice), PIXELS, "full", _COLOURS, palette)
+            scene, name = drawn(subject, ratio, choice), f"{kit.id}-{subject.name}-{ratio.name}"
+            if subject.scanned:
+                found[f"{name}.jpg"] = jpeg(scene, PIXELS, palette)
+            else:
+                found[f"{name}.png"] = png(scene, PIXELS, "full", _COLOURS, palette)
         if subject.alone:
-            found[f"{kit.id}-{subject.name}-{TRANSPARENT}.png"] = see_through(on_nothing(subject.alone, looks_of(worked)), PIXELS, palette)
-    found[ALT] = alt_file((f"{kit.id}-{subject.name}", subject.alt) for subject in _all(worked)).encode()
+            nothing = on_nothing(*subject.alone, name=subject.name, alt=subject.alt)
+            found[f"{kit.id}-{subject.name}-{TRANSPARENT}.png"] = see_through(nothing, PIXELS, palette)
+    told = ((f"{kit.id}-{subject.name}", subject.alt, subject.sources) for subject in _all(worked, choice))
+    found[ALT] = alt_file(told).encode()
     return found
 
 
@@ -162,54 +180,90 @@ def drawn(subject: Subject, ratio: Ratio, choice: Choice) -> Scene:
     return scene
 
 
-def subjects(worked: Worked, design: str = "", look: str = "") -> list[Subject]:
+def subjects(worked: Worked, choice: Choice) -> list[Subject]:
     """What is shown of a kit: of a design by itself, of a look by itself, where one is asked for.
 
     Raises:
         UserError: there is none of that name.
     """
-    names = tuple(each.kit.design for each in worked.designs if each.kit.design)
-    design = next((name for name in names if slug(name) == slug(design)), design)
-    if design and design not in names:
-        raise UserError("commands.no-design", kit=worked.kit.id, design=design, designs=names)
-    one = worked.of(design)
-    if look:
+    one = worked
+    if choice.design:
+        names = tuple(each.kit.design for each in worked.designs if each.kit.design)
+        chosen = next((name for name in names if slug(name) == slug(choice.design)), None)
+        if chosen is None:
+            raise UserError("commands.no-design", kit=worked.kit.id, design=choice.design, designs=names)
+        one = worked.of(chosen)
+    if choice.look:
         known = tuple(face.name for face in one.every_face if face.name)
-        if slug(look) not in map(slug, known):
-            raise UserError("commands.no-look", kit=worked.kit.id, look=look, looks=known)
-        return [_look(view, face) for view in one.designs for face in view.faces if slug(face.name) == slug(look)]
-    return list(_of(one))
+        found = [
+            _look(view, face, choice, shaped=True)
+            for view in one.designs
+            for face in view.faces
+            if face.name and slug(face.name) == slug(choice.look)
+        ]
+        if not found:
+            raise UserError("commands.no-look", kit=worked.kit.id, look=choice.look, looks=known)
+        return found
+    return list(_of(one, choice))
 
 
-def _all(worked: Worked) -> Iterator[Subject]:
+def _all(worked: Worked, choice: Choice) -> Iterator[Subject]:
     """Whatever can be asked for."""
-    yield from _of(worked)
+    yield from _of(worked, choice)
     if worked.parts:
         for design in worked.designs:
-            yield from (subject for subject in _of(design) if not subject.alone)
+            yield from (subject for subject in _of(design, choice) if not subject.alone)
 
 
-def _of(worked: Worked) -> Iterator[Subject]:
+def _of(worked: Worked, choice: Choice) -> Iterator[Subject]:
     """What is shown of a kit, or of one of its designs."""
-    looks = looks_of(worked)
     if worked.parts:
-        leading = [design.face for design in worked.designs]
-        yield Subject("cards", card_alt(worked), tuple(in_rows_of(leading, looks)))
+        yield _several("cards", card_alt(worked), worked, [[design.face for design in worked.designs]], in_rows_of, choice)
     for design in worked.designs:
-        yield Subject(_named("card", design), card_alt(design, design.face), tuple(alone(design.face, looks)), design.face)
-        yield from (_look(design, face, shaped=False) for face in design.faces[1:])
+        looks = looks_on(design, design.face, team=choice.scans)
+        yield _one(_named("card", design), card_alt(design, design.face), design.face, looks)
+        yield from (_look(design, face, choice, shaped=False) for face in design.faces[1:])
     groups = [design.faces for design in worked.designs]
-    fanned, every = fans(groups), every_card(groups)
-    if fanned:
-        yield Subject(_named("fan", worked), fan_alt(worked), tuple(fanned_out(fanned, looks)))
-    if len(every) > 1:
-        yield Subject(_named("batch", worked), batch_alt(worked, every), tuple(in_rows_of(every, looks)))
+    if parts := fans(groups):
+        yield _several(_named("fan", worked), fan_alt(worked), worked, parts, fanned_out, choice)
+    if len(every := every_card(groups)) > 1:
+        yield _several(_named("batch", worked), batch_alt(worked, every), worked, [every], in_rows_of, choice)
 
 
-def _look(design: Worked, face: Face, shaped: bool = True) -> Subject:
-    return Subject(
-        f"{_named('card', design)}-{slug(face.name)}", card_alt(design, face), tuple(alone(face, looks_of(design))), face, shaped
-    )
+def _several(
+    name: str,
+    alt: str,
+    worked: Worked,
+    groups: Iterable[Sequence[Face]],
+    spread: Callable[[Sequence[Face], Sequence[Looks]], list[Exhibit]],
+    choice: Choice,
+) -> Subject:
+    """Several cards together, or others where they suit a shape better; each shows its own places of a scan."""
+    exhibits, scanned, sources = list[Exhibit](), False, dict[str, None]()
+    for faces in groups:
+        looks = [looks_on(_whose(worked, face), face, i, team=choice.scans) for i, face in enumerate(faces)]
+        exhibits += spread(faces, looks)
+        scanned = scanned or any(map(_scanned, looks))
+        sources |= dict.fromkeys(source for face, each in zip(faces, looks) for source in sources_on([face], each))
+    return Subject(name, alt, tuple(exhibits), scanned=scanned, sources=tuple(sources))
+
+
+def _whose(worked: Worked, face: Face) -> Worked:
+    """The design that a card is of."""
+    return next(design for design in worked.designs if any(face is each for each in design.faces))
+
+
+def _look(design: Worked, face: Face, choice: Choice, shaped: bool) -> Subject:
+    name = f"{_named('card', design)}-{slug(face.name)}"
+    return _one(name, card_alt(design, face), face, looks_on(design, face, team=choice.scans), shaped)
+
+
+def _one(name: str, alt: str, face: Face, looks: Looks, shaped: bool = True) -> Subject:
+    return Subject(name, alt, tuple(alone(face, looks)), (face, looks), shaped, _scanned(looks), sources_on([face], looks))
+
+
+def _scanned(looks: Looks) -> bool:
+    return any(look.scan for look in looks.values())
 
 
 def _named(name: str, worked: Worked) -> str:

@@ -27,6 +27,7 @@ from kitwright.telling import terminal as words
 @click.option("--ground", metavar="COLOUR", default=None)
 @click.option("--title", is_flag=True)
 @click.option("--words", "own", metavar="TEXT", default=None)
+@click.option("--with-scans", "scans", is_flag=True)
 @click.pass_context
 def command(
     ctx: click.Context,
@@ -38,13 +39,14 @@ def command(
     ground: str | None,
     title: bool,
     own: str | None,
+    scans: bool,
 ) -> None:
     from kitwright.archive.elsewhere import choice_of, pictures_elsewhere
 
     root = root_of(ctx)
     with cache.using(root / cache.FOLDER) as store:
         read = kit_of(root, kit, "pictured")
-        choice = choice_of(read, ratios, design, look, ground, title, own)
+        choice = choice_of(read, ratios, design, look, ground, title, own, scans)
         name = f"{read.id}-pictures"
         # Anywhere inside an archive they go to its top: among the kits they would be taken for one.
         folder = out or (shown(root / name) if Path.cwd().resolve().is_relative_to(root) else Path(name))

@@ -152,7 +152,8 @@ def draw_text(
     elif carry:
         a, b, c, d = map(float, carry)
         # A page's y runs up.
-        at = f"{a:.5f} {-b:.5f} {-c:.5f} {d:.5f} {_figure(float(x) - a * float(start))} {_figure(float(y) + b * float(start))}"
+        leans = " ".join(f"{each:.5f}" for each in (a, -b, -c, d))
+        at = f"{leans} {_figure(float(x) - a * float(start))} {_figure(float(y) + b * float(start))}"
     else:
         at = f"1 0 0 1 {_figure(float(x - start))} {_figure(float(y))}"
     high = float(size)

@@ -234,6 +234,7 @@ picture shows. Drawn again, only what differs is written; a picture that you cha
             "accent, second or ink.",
             "--title": "Set the kit's title and month with the cards.",
             "--words": "Set these words instead of the title; with --title the month stands below them.",
+            "--with-scans": "Show scans of papers too that stay off the public site.",
         },
     ),
     "plan": Help(

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from kitwright.card.face import Face
 from kitwright.telling.folds import fold_text, folded_text
+from kitwright.telling.scans import sources_text
 from kitwright.telling.words import article, led, listed, spelled
 from kitwright.units import size_text
 from kitwright.work.worked import Worked
@@ -88,6 +89,6 @@ def _title(worked: Worked) -> str:
     return worked.whole.kit.spec.title
 
 
-def alt_file(pictures: Iterable[tuple[str, str]]) -> str:
-    """What each picture shows, to be copied from: its name without shape and ending, and its text below."""
-    return "\n".join(f"{name}\n{alt}\n" for name, alt in pictures)
+def alt_file(pictures: Iterable[tuple[str, str, Sequence[str]]]) -> str:
+    """What each picture shows, to be copied from: its name without shape and ending, and below its text and where its papers are from."""
+    return "\n".join("".join(f"{line}\n" for line in (name, alt, sources_text(sources)) if line) for name, alt, sources in pictures)

@@ -118,8 +118,8 @@ class Hand:
     faces: Sequence[Face]
     """As `spread` numbers them."""
     spread: Spread
-    looks: Looks
-    """How each paper is drawn, by (paper, face)."""
+    looks: Sequence[Looks]
+    """How each paper is drawn, by (paper, face), card by card."""
 
     @property
     def width(self) -> Fraction:
@@ -139,22 +139,22 @@ class Hand:
 
     def draw(self, draft: Draft, corner: Point, inch: Fraction) -> None:
         for lying in self.spread.lying:
-            _card(draft, self.faces[lying.card], self.looks, lying, corner, inch)
+            _card(draft, self.faces[lying.card], self.looks[lying.card], lying, corner, inch)
 
 
 def alone(face: Face, looks: Looks) -> list[Exhibit]:
     """One card by itself."""
-    return in_rows_of([face], looks)
+    return in_rows_of([face], [looks])
 
 
-def in_rows_of(faces: Sequence[Face], looks: Looks) -> list[Exhibit]:
+def in_rows_of(faces: Sequence[Face], looks: Sequence[Looks]) -> list[Exhibit]:
     """Cards in rows."""
     return [Hand(faces, spread, looks) for spread in in_rows([face.size for face in faces])]
 
 
-def fanned_out(parts: Iterable[Sequence[Face]], looks: Looks) -> list[Exhibit]:
-    """Some cards or others of a batch as a fan; the first of each lies on top."""
-    return [Hand(faces, spread, looks) for faces in parts for spread in fanned([face.size for face in faces])]
+def fanned_out(faces: Sequence[Face], looks: Sequence[Looks]) -> list[Exhibit]:
+    """Cards as a fan; the first of them lies on top."""
+    return [Hand(faces, spread, looks) for spread in fanned([face.size for face in faces])]
 
 
 _ROOM = Exact(1, 5)
