@@ -24,7 +24,7 @@ from kitwright.drawing.labels import SEMIBOLD, LabelBlock, alone, in_line, stack
 from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.piecelabels import PieceLabels, alike, halves
 from kitwright.drawing.placing import Board, hatched
-from kitwright.drawing.scene import Box, Draft, Frame, Item, Number, Point, Scene, SceneShape, points
+from kitwright.drawing.scene import Box, Draft, Frame, Item, Number, Scene, SceneShape, points
 from kitwright.drawing.untouched import STUB, Untouched, break_line, untouched
 from kitwright.exact import Exact
 from kitwright.telling.drawn import guide_alt
@@ -326,40 +326,39 @@ class _Drawn:
     # --- what remains ----------------------------------------------------------------------
 
     def finish(self) -> None:
-        """Hatch what is left over and say its size, where there is room on all that are alike."""
+        """Say the sizes of leftovers, where there is room on all that are alike, and hatch them."""
+        areas: list[tuple[Box, list[Box]]] = []
+        if self.sheet.rest is not None:
+            areas += self._broken(self.sheet.rest)
         rests: dict[Size, list[Box]] = {}
-        hatching: list[tuple[Point, Point]] = []
-        rest = self.sheet.rest
         for leaf in leaves(self.sheet.node):
-            if leaf.label is None and (rest is None or leaf is not rest.leaf):
+            if leaf.label is None and (self.sheet.rest is None or leaf is not self.sheet.rest.leaf):
                 rests.setdefault(leaf.rect.size, []).append(self.frame.box(leaf.rect))
-        if rest is not None:
-            x, y = self.frame.point(rest.leaf.rect.x, rest.leaf.rect.y)
-            shown = Box(x, y, self.box.right, self.box.bottom)
-            inner = replace(shown, bottom=shown.bottom - 3) if rest.axis == "y" else replace(shown, right=shown.right - 3)
-            written = self._say([inner], [(rest.block(self.sheet.unit), 3)])
-            hatching += hatched(shown, written)
         for size, rooms in rests.items():
             text = sides_text(size, self.sheet.unit)
-            written = self._say(
-                rooms, [(alone(text, _SMALL, "figure", SEMIBOLD, upward), margin) for upward, margin in ((False, 6), (True, 3), (False, 3))]
-            )
-            if not written:
-                self.also_left[size] += len(rooms)
-            for room in rooms:
-                hatching += hatched(room, [hole for hole in written if hole.meets(room)])
+            ways = [(alone(text, _SMALL, "figure", SEMIBOLD, upward), margin) for upward, margin in ((False, 6), (True, 3), (False, 3))]
+            areas += self._said(size, rooms, ways)
         if not self.draft.bare:
             draft = Draft()
-            draft.lines("hatching", hatching)
+            draft.lines("hatching", [line for room, holes in areas for line in hatched(room, holes)])
             self.draft.shapes[self.hatch_at : self.hatch_at] = draft.shapes
 
-    def _say(self, rooms: list[Box], ways: list[tuple[LabelBlock, int]]) -> list[Box]:
-        """Say what is left in all rooms alike, in the first of these ways for which there is room; the ground under each."""
+    def _broken(self, rest: Untouched) -> list[tuple[Box, list[Box]]]:
+        """What is shown of the untouched part, and the grounds of what is said on it."""
+        x, y = self.frame.point(rest.leaf.rect.x, rest.leaf.rect.y)
+        shown = Box(x, y, self.box.right, self.box.bottom)
+        # The teeth of the break line reach in.
+        inner = replace(shown, bottom=shown.bottom - 3) if rest.axis == "y" else replace(shown, right=shown.right - 3)
+        return [(shown, holes) for _, holes in self._said(rest.leaf.rect.size, [inner], [(rest.block(self.sheet.unit), 3)])]
+
+    def _said(self, size: Size, rooms: list[Box], ways: list[tuple[LabelBlock, int]]) -> list[tuple[Box, list[Box]]]:
+        """Say what is left in all rooms alike, in the first of these ways that has room; each room with the ground under that."""
         for block, margin in ways:
             before = len(self.board.boxes)
             if self.labels.set_down(block, rooms, margin):
-                return [box.grown(3, 2) for box in self.board.boxes[before:]]
-        return []
+                return [(room, [box.grown(3, 2)]) for room, box in zip(rooms, self.board.boxes[before:])]
+        self.also_left[size] += len(rooms)
+        return [(room, []) for room in rooms]
 
     def guide(self, look: DrawnLook | None, name: str, backs: Mapping[str, str]) -> SheetGuide:
         """The finished guide."""
