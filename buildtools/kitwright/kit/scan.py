@@ -281,7 +281,7 @@ def _pattern(small: Image.Image) -> str:
         return "plain"
     if coarse[0] > _ONE_WAY * coarse[1]:
         return "stripes"
-    return "blossoms" if sum(coarse) > sum(fine) * 2 else "scatter"
+    return "blossoms" if sum(coarse) > sum(fine) * 2 else "sprigs"
 
 
 def _steps(grey: Image.Image) -> tuple[Fraction, Fraction]:
