@@ -38,7 +38,7 @@ def test_what_may_not_be_public_is_for_the_team_alone(tmp_path, public):
     assert any(name.startswith("arrangements/") for name in seen)
     assert shown(worked, False) == (seen if public == "yes" else set())
     captions = {name: picture.caption for name, picture in pictures_of(worked).items() if picture.caption}
-    assert captions == ({"card": f"Paper: {SOURCE}", "paper-river": SOURCE} if public == "yes" else {})
+    assert captions == ({"card": f"Paper: {SOURCE}", "thumbnail": f"Paper: {SOURCE}", "paper-river": SOURCE} if public == "yes" else {})
     assert pictures_of(worked, True)["card"].caption == f"Paper: {SOURCE}"
 
 

@@ -297,6 +297,7 @@ def held_pictures(worked: Worked) -> Iterator[Picture]:
 def thumbnail_of(worked: Worked, team: bool = False) -> Picture:
     """The card as other pages show it."""
     unit, title = worked.kit.spec.unit, worked.kit.spec.title
+    caption = sources_text(sources_on(worked.every_face, scanned_looks(worked, team=team)))
     if worked.parts:
         looks = _on_all(worked, team)
         shown = [DesignFront(design.kit.design, design.face) for design in worked.designs]
@@ -304,11 +305,12 @@ def thumbnail_of(worked: Worked, team: bool = False) -> Picture:
             "thumbnail",
             (shown, looks, unit, title),
             lambda: designs_card(shown, looks, unit=unit, width=SMALL, height=SMALL * 3 // 4, ground="linen", name=title),
+            caption=caption,
         )
     # Of two cards side by side the first shows its own places wherever both have the same piece.
     both = list(zip(worked.faces, first_cards(worked)))[1::-1]
     looks = {piece: look for face, number in both for piece, look in looks_on(worked, face, number, team=team).items()}
-    return _thumbnail("thumbnail", worked.faces, looks, unit, title)
+    return replace(_thumbnail("thumbnail", worked.faces, looks, unit, title), caption=caption)
 
 
 def _thumbnail(name: str, faces: tuple[Face, ...], looks: Looks, unit: str, said: str) -> Picture:
