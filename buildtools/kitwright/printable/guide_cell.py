@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from reportlab.platypus.flowables import Flowable
 
+from kitwright import cache
 from kitwright.cutting.plan import Layout
 from kitwright.drawing.guide import EDGE
 from kitwright.drawing.sheetguide import GuideScales, SheetGuide, guide_scales, guide_size, sheet_guide
@@ -73,7 +74,13 @@ class GuideCell:
 
     @property
     def _scales(self) -> GuideScales:
-        return self._known(("scales",), lambda: guide_scales(self.layout.tree, unit=self.job.unit, goes=self._goes))
+        def find() -> GuideScales:
+            tree, unit = self.layout.tree, self.job.unit
+            key = cache.digest(tree, unit, self._goes)
+            return cache.value("guide scales", key, lambda: guide_scales(tree, unit=unit, goes=self._goes))
+
+        # They hold for every edition, and for every run until the guide is another.
+        return self.job.worked.once(("guide scales", self.number), find)
 
     def size(self, percent: int) -> tuple[float, float]:
         """Width and height of its drawing, the clear margin that hangs outside left out; points."""
@@ -116,7 +123,8 @@ class GuideCell:
                 bare=bare,
             )
 
-        return self._known(("drawn", percent, bare), draw)
+        # What a guide says at a scale holds for every edition.
+        return self.job.worked.once(("guide", self.number, percent), draw) if bare else self._known(("drawn", percent), draw)
 
     def picture(self, percent: int) -> PictureBlock:
         """Its drawing as a block."""
