@@ -6,7 +6,7 @@ from kitwright import cache
 from kitwright.kit.model import LIVING, Club
 from kitwright.work.worked import Worked
 
-BESIDE = ("tagline", "about", "former_addresses", "team", "share_picture", "links", "publish")
+BESIDE = ("tagline", "about", "former_addresses", "team_site", "team", "share_picture", "links", "publish")
 """What of a club nothing that is drawn of a kit shows: the pages around it have it."""
 ASKED = ("cut_files",)
 """What of a kit may change after its release and counts all the same for what readers are handed."""

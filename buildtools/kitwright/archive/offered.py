@@ -14,6 +14,7 @@ from kitwright.archive.cutters import cut_files_name, cut_files_of, public_cut_f
 from kitwright.drawing.styles import Level
 from kitwright.errors import UserError
 from kitwright.kit.kit import Kit
+from kitwright.kit.project import printable_file
 from kitwright.labels import named
 from kitwright.otherwise.arrangements import Arrangements, arrangements_of
 from kitwright.printable.contact_sheet import contact_sheet_pdf
@@ -98,7 +99,7 @@ def for_everybody(worked: Worked, offered: Mapping[str, Content]) -> dict[str, C
 
 def printable_name(kit: Kit, edition: str, ink: Level = "full") -> str:
     """The file of a printable."""
-    return f"{kit.id}-{edition}{'' if ink == 'full' else f'-{ink}'}.pdf"
+    return printable_file(kit.id, edition, ink)
 
 
 def workbook_name(kit: Kit, edition: str) -> str:

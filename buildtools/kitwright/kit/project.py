@@ -21,6 +21,25 @@ def page_of(kit_id: str) -> str:
     return f"kits/{kit_id}/index.html"
 
 
+PRINTED = {"letter": "Letter", "a4": "A4"}
+"""The editions of a printable as readers know them, by what stands in names of files."""
+
+
+def printable_file(kit_id: str, edition: str, ink: str = "full") -> str:
+    """The file of a printable, beside the kit's page."""
+    return f"{kit_id}-{edition}{'' if ink == 'full' else f'-{ink}'}.pdf"
+
+
+def team_address(club: Club, path: str = "") -> str:
+    """A page of the team's site, its address in full; from the top of that site where nobody said where it stands.
+
+    Args:
+        club: whose site.
+        path: the page, from the top of the site.
+    """
+    return f"{club.team_site.rstrip('/')}/{path}" if club.team_site else path
+
+
 def public_address(club: Club, path: str = "") -> str | None:
     """A page of the public site, its address in full; None where the club has none.
 

@@ -85,9 +85,9 @@ def look_at_club(kits: Path, slips: Slips, *, frozen: bool = False) -> Club | No
     club = looked_through(Club, document, slips)
     # Told beside what the model refuses, so from the text itself.
     slips.trying(_time_zone, document, zone if frozen else precise_zone)
-    address = document.data.get("address")
-    if isinstance(address, str):
-        slips.trying(check_address, address, document.place(("address",)))
+    for key in ("address", "team site"):
+        if isinstance(address := document.data.get(key), str):
+            slips.trying(check_address, address, document.place((key,)))
     if club is None:
         return None
     for i, former in enumerate(club.former_addresses):

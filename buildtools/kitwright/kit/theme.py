@@ -23,7 +23,7 @@ from kitwright.kit.taken import RECORD, Origin, before, digest, likeliest, plain
 
 THEME, SETTINGS, TEMPLATES, OVERRIDES, ASSETS, BRIEFS = "theme", "mkdocs.yml", "templates", "overrides", "assets", "briefs"
 PARTS = (TEMPLATES, OVERRIDES, ASSETS, BRIEFS)
-FILLED = {TEMPLATES: (".md", ".html"), BRIEFS: (".md",), OVERRIDES: (".html", "sitemap.xml")}
+FILLED = {TEMPLATES: (".md", ".html"), BRIEFS: (".md", ".html"), OVERRIDES: (".html", "sitemap.xml")}
 """What is filled in, by the folder of the theme."""
 PROGRAM = Path(__file__).resolve().parents[3] / THEME
 """The theme that comes with kitwright."""

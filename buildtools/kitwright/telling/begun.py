@@ -34,6 +34,9 @@ region: {region}
 # Where the site will stand: then printables lead to it by a code, and the site has a feed.
 {address}
 
+# Where the team's own site will stand, behind a password: then briefs lead there.
+#team site: https://cards.example/team/
+
 # Where `kitwright publish` takes the site, if your host has rsync or SFTP; never with a password.
 #publish:
 #  to: anna@host.example:www/cards     # or sftp://anna@host.example/~/www/cards

@@ -1,4 +1,4 @@
-"""Text that is ready to send: the team's brief, the guest's, the text under the video, the members' note.
+"""Text that is ready to send: the announcement, posts, the text under the video, the members' note, the team's brief and the guest's.
 
 The wording stands in `theme/briefs/`, one template each; every size, count and time comes
 from the kit. One template gives both Markdown and plain text.
@@ -7,215 +7,290 @@ from the kit. One template gives both Markdown and plain text.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Literal, get_args
 
 from kitwright.errors import Place, UserError
 from kitwright.kit.kit import Kit
-from kitwright.kit.model import Anniversaries, Club, Link
-from kitwright.kit.project import page_of, public_address
+from kitwright.kit.model import Anniversaries
 from kitwright.kit.theme import BRIEFS, Theme
-from kitwright.labels import is_base
 from kitwright.release.calendar import moments
-from kitwright.release.errata import errata
 from kitwright.release.people import Person, guests_of, team_of
-from kitwright.release.public import is_public
+from kitwright.release.public import published_at
 from kitwright.release.revisions import current
 from kitwright.release.state import preview_code
 from kitwright.release.team import parts_of
-from kitwright.telling.backs import back_text
-from kitwright.telling.changes import sentence
-from kitwright.telling.errata import asked_lines
-from kitwright.telling.facts import envelope_text
-from kitwright.telling.kitpage import greetings
 from kitwright.telling.members import names_for_members
-from kitwright.telling.steps import TITLES
-from kitwright.telling.team import asked_of, shared_places, told_at
+from kitwright.telling.moments import when_text
+from kitwright.telling.month.forms import Form, thinned
+from kitwright.telling.month.mail import Mail
+from kitwright.telling.month.members import Reading, readings
+from kitwright.telling.month.posts import LENGTHS, Length, kept_to
+from kitwright.telling.month.said import values
+from kitwright.telling.team import asked_of, clocks_of, posts_of
 from kitwright.telling.templates import faults_told, sandbox
-from kitwright.telling.words import date_text, listed, number, sheets_text
-from kitwright.units import size_both
 from kitwright.work.cite import refuse
-from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
-Whom = Literal["team", "guest", "viewers", "members"]
+Whom = Literal["team", "guest", "mail", "posts", "viewers", "members"]
 WHOM: tuple[Whom, ...] = get_args(Whom)
+PUBLIC: tuple[Whom, ...] = ("mail", "posts", "viewers", "members")
+"""What is told from a published revision alone, since it must not change silently."""
 
 
 @dataclass(frozen=True)
-class Material:
-    """A paper or another thing that the kit takes."""
+class Post:
+    """A text for a social post."""
 
-    words: str
-    link: Link | None
+    length: Length
+    text: str
 
-
-@dataclass(frozen=True)
-class Chapter:
-    """A chapter of the video."""
-
-    time: str
-    title: str
+    @property
+    def too_long(self) -> bool:
+        """Whether not even its first and its last paragraph keep to its length."""
+        return len(self.text) > self.length.most
 
 
-@dataclass(frozen=True)
-class Anniversary:
-    """A member who joined in this month, some years ago."""
+class Texts:
+    """All texts of a kit at an instant.
 
-    name: str
-    years: str
+    Those for the public are told from the newest revision; before the moment at which the kit
+    shows, each has a line on top that says so, which no template can leave out.
+    """
+
+    def __init__(
+        self,
+        kit: Kit,
+        theme: Theme,
+        people: Mapping[str, Person],
+        private: Anniversaries,
+        as_of: dt.datetime,
+        before: dt.date | None = None,
+    ) -> None:
+        """Take the kit.
+
+        Args:
+            kit: the kit as it is now.
+            theme: the program's theme, with hers over it.
+            people: everybody on file.
+            private: members and their days of joining.
+            as_of: the instant; what is public by then is told from the newest revision.
+            before: the day on which the kit before was shown; None where there is none.
+        """
+        self.kit, self.club, self.theme, self.people, self.private = kit, kit.club, theme, people, private
+        self.as_of, self.before = as_of, before
+        self._published = current(kit, as_of)
+        self._values: dict[bool, dict[str, Any]] = {}
+
+    # --- what may be told ------------------------------------------------------------------------
+
+    @property
+    def released(self) -> bool:
+        """Whether there is a revision, so that the public may be told of it."""
+        return self._published is not None
+
+    @property
+    def held(self) -> str:
+        """The line on top of what is not to be sent yet; empty from the moment on at which the kit shows."""
+        shown = published_at(self.kit, self.club)
+        if shown is None or shown <= self.as_of:
+            return ""
+        local = shown.astimezone(moments(self.kit, self.club)[0].local.tzinfo)
+        return f"HOLD THIS BACK until {when_text(local)}. Until then nothing of the kit is public."
+
+    # --- for the public ----------------------------------------------------------------------------
+
+    def mail(self, plain: bool = True) -> Mail:
+        """The announcement.
+
+        Args:
+            plain: its text part as plain text, which a mail has; else as Markdown.
+
+        Raises:
+            UserError: the kit has no revision, or a template of hers can't be filled in.
+        """
+        said = self._said("mail")
+        subject = " ".join(self._filled("mail-subject.md", said, plain=True).split())
+        html = self._filled("mail.html", said | {"held": self.held}, plain=True)
+        return Mail(f"HOLD: {subject}" if self.held else subject, self._kept("mail.md", said, plain), thinned(html))
+
+    def posts(self, plain: bool = True) -> tuple[Post, ...]:
+        """A post in each length, without the line that holds it back.
+
+        Raises:
+            UserError: as for `mail`.
+        """
+        said = self._said("posts")
+        return tuple(
+            Post(length, kept_to(thinned(self._filled(f"post-{length.name}.md", said, plain)), length.most)) for length in LENGTHS
+        )
+
+    def picture_text(self) -> str:
+        """What the picture of the card shows, for those who can't see it."""
+        return str(self._said("posts")["picture"].alt)
+
+    def viewers(self, plain: bool = True) -> str:
+        """The text under the video.
+
+        Raises:
+            UserError: as for `mail`.
+        """
+        return self._kept("viewers.md", self._said("viewers"), plain)
+
+    def members(self, plain: bool = True) -> tuple[tuple[Reading, str], ...]:
+        """The members' note, for each group with something of its own to be told.
+
+        Raises:
+            UserError: as for `mail`.
+        """
+        said, found = self._said("members"), {}
+        for reading in readings(self.private, self.kit, self.before):
+            more = {"reading": reading, "anniversaries": reading.anniversaries, "extras": names_for_members(self.kit)}
+            # A template of hers that tells no groups apart has one note for all.
+            found[self._kept("members.md", said | more, plain)] = reading
+        return tuple((reading, text) for text, reading in found.items())
+
+    # --- for the team ------------------------------------------------------------------------------
+
+    def team(self, plain: bool = True) -> str:
+        """The team's brief.
+
+        Raises:
+            UserError: an unknown person or moment, or a template of hers can't be filled in.
+        """
+        return self._brief("team", {}, plain)
+
+    def guests(self, plain: bool = True) -> tuple[tuple[str, str], ...]:
+        """The brief of each guest, by her key.
+
+        Raises:
+            UserError: the kit has none, and as for `team`.
+        """
+        keys = dict.fromkeys(person.key for person, _ in guests_of(self.kit, self.people))
+        if not keys:
+            raise UserError("briefs.no-guest", kit=self.kit.id, place=Place(self.kit.document.file))
+        return tuple((key, self._brief("guest", self._asked({key}), plain)) for key in keys)
+
+    def _brief(self, whom: Whom, more: Mapping[str, Any], plain: bool) -> str:
+        return thinned(self._filled(f"{whom}.md", {**self._said(whom), **more}, plain))
+
+    def _asked(self, keys: Collection[str]) -> dict[str, Any]:
+        """What is asked of these."""
+        parts = parts_of(self.kit, self.club, self.people)
+        asked = asked_of(self.kit, self.club, [part for part in parts if part.person.key in keys])
+        # Everybody once, however much is asked of her.
+        each = list({(one.name, one.times, one.post, one.post_from): one for one in asked}.values())
+        idle = [part.person.name for part in parts if not part.tasks and part.person.agreed("name")]
+        return {"asked": asked, "each": each, "clocks": clocks_of(each), "posts": posts_of(each), "idle": idle}
+
+    # --- filled in -----------------------------------------------------------------------------------
+
+    def _said(self, whom: Whom) -> dict[str, Any]:
+        """What a template is given. The team works from the kit as it stands; everybody else from what was published."""
+        public = whom in PUBLIC
+        if public and self._published is None:
+            raise UserError("briefs.no-revision", kit=self.kit.id, place=Place(self.kit.document.file))
+        if public not in self._values:
+            worked = self._published if public and self._published else work(self.kit)
+            refuse(worked)
+            said = values(worked, replace(self.kit, spec=worked.kit.spec), self.club, self.people, self.as_of)
+            code = preview_code(worked) if self._published is None else ""
+            team = self._asked({person.key for person, _ in team_of(self.kit, self.people)})
+            self._values[public] = said | team | {"code": code, "anniversaries": (), "extras": ()}
+        return self._values[public]
+
+    def _kept(self, name: str, said: Mapping[str, Any], plain: bool) -> str:
+        """A text for the public, with the line on top that holds it back."""
+        return thinned("\n\n".join(filter(None, (self.held, self._filled(name, said, plain)))))
+
+    def _filled(self, name: str, said: Mapping[str, Any], plain: bool) -> str:
+        given = {**said, "form": Form(plain)}
+
+        def filled(theme: Theme) -> str:
+            return sandbox(theme, BRIEFS, autoescape=_is_html).get_template(name).render(given)
+
+        mine = {str(file.path): file for file in self.theme.hers_in(BRIEFS).values()}
+        with faults_told(mine, lambda: filled(Theme(self.theme.program))):
+            return filled(self.theme)
 
 
-class Form:
-    """How headings, links and lists are written: Markdown, or plain text."""
-
-    def __init__(self, plain: bool) -> None:
-        self.plain = plain
-
-    def title(self, text: str) -> str:
-        return text.upper() if self.plain else f"# {text}"
-
-    def heading(self, text: str) -> str:
-        return f"{text}\n{'-' * len(text)}" if self.plain else f"## {text}"
-
-    def link(self, text: str, address: str, earns: bool = False) -> str:
-        """A link; where it earns money, it says so beside it."""
-        told = " (this link earns the club money)" if earns else ""
-        return (f"{address}{told}" if text == address else f"{text}: {address}{told}") if self.plain else f"[{text}]({address}){told}"
+def _is_html(name: str | None) -> bool:
+    return bool(name and name.endswith(".html"))
 
 
 def brief(
-    kit: Kit, whom: Whom, theme: Theme, people: Mapping[str, Person], private: Anniversaries, as_of: dt.datetime, *, plain: bool = False
+    kit: Kit,
+    whom: Whom,
+    theme: Theme,
+    people: Mapping[str, Person],
+    private: Anniversaries,
+    as_of: dt.datetime,
+    before: dt.date | None = None,
+    *,
+    plain: bool = False,
 ) -> str:
-    """The text for somebody.
+    """The text for somebody, as a command prints it.
 
     Args:
         kit: the kit as it is now.
-        whom: `team`, `guest`, `viewers` or `members`.
+        whom: for whom.
         theme: the program's theme, with hers over it.
         people: everybody on file.
         private: members and their days of joining.
         as_of: the instant; what is public by then is told from the newest revision.
+        before: the day on which the kit before was shown; None where there is none.
         plain: plain text instead of Markdown.
 
     Raises:
-        UserError: a brief for viewers or members before the kit has a revision, or one for guests that a kit does not have;
+        UserError: a text for the public before the kit has a revision, or one for guests that a kit does not have;
             or a template of hers can't be filled in.
     """
-    club = kit.club
-    published = current(kit, as_of)
-    if whom in ("viewers", "members") and published is None:
-        raise UserError("briefs.no-revision", kit=kit.id, place=Place(kit.document.file))
-    # The team works from the kit as it stands; everybody else from what was published.
-    worked = published if published and whom in ("viewers", "members") else work(kit)
-    refuse(worked)
-    kit = replace(kit, spec=worked.kit.spec)
-    them = {person.key for person, _ in (guests_of if whom == "guest" else team_of)(kit, people)}
-    parts = parts_of(kit, club, people)
-    asked = asked_of(kit, club, [part for part in parts if part.person.key in them])
-    if whom == "guest" and not asked:
-        raise UserError("briefs.no-guest", kit=kit.id, place=Place(kit.document.file))
-    said = {
-        "form": Form(plain),
-        "asked": asked,
-        # Everybody once, however much is asked of her.
-        "each": list({(one.name, one.times, one.post, one.post_from): one for one in asked}.values()),
-        "idle": [part.person.name for part in parts if not part.tasks and part.person.agreed("name")],
-        **_common(worked, kit, club, people, as_of),
-        "anniversaries": _thanks(private, kit),
-        "extras": names_for_members(kit) if whom == "members" else (),
-        "code": preview_code(worked) if published is None else "",
+    return printed(Texts(kit, theme, people, private, as_of, before), whom, plain)
+
+
+def printed(texts: Texts, whom: Whom, plain: bool) -> str:
+    """A text as a command prints it; several, each with its heading."""
+    told: dict[Whom, Callable[[], str]] = {
+        "team": lambda: texts.team(plain),
+        "guest": lambda: "\n".join(text for _, text in texts.guests(plain)),
+        "mail": lambda: _mail(texts.mail(plain)),
+        "posts": lambda: _posts(texts, Form(plain)),
+        "viewers": lambda: texts.viewers(plain),
+        "members": lambda: _notes(texts.members(plain), Form(plain)),
     }
-
-    def filled(theme: Theme) -> str:
-        return sandbox(theme, BRIEFS).get_template(f"{whom}.md").render(said)
-
-    with faults_told({str(file.path): file for file in theme.hers_in(BRIEFS).values()}, lambda: filled(Theme(theme.program))):
-        text = filled(theme)
-    return "\n".join(line.rstrip() for line in _thinned(text)).strip() + "\n"
+    return told[whom]()
 
 
-def _thinned(text: str) -> list[str]:
-    """Lines with never more than one empty one in a row."""
-    lines: list[str] = []
-    for line in text.split("\n"):
-        if line.strip() or (lines and lines[-1].strip()):
-            lines.append(line)
-    return lines
+def subject_line(subject: str) -> str:
+    """The line above a mail's text."""
+    return f"Subject: {subject}"
 
 
-def _common(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
-    spec, unit = worked.kit.spec, worked.kit.spec.unit
-    return {
-        "kit": spec,
-        "id": kit.id,
-        "club": club,
-        "summary": " ".join(spec.summary.split()),
-        "cards": number(spec.cards, "card", "cards"),
-        "materials": _materials(worked, kit),
-        "finished": listed(list(dict.fromkeys(size_both(design.base.finished, unit) for design in worked.designs))),
-        "envelope": _envelopes(worked),
-        "pieces": [
-            f"{label}: {number(sum(worked.counts(label).values()), 'piece', 'pieces')}, {', '.join(filter(None, (size_both(size, unit), back_text(worked, label))))}"
-            for label, size in worked.sizes.items()
-            if not is_base(label)
-        ],
-        "sentiment": "; ".join(words for words, _ in greetings(worked)),
-        "date_text": date_text,
-        "others": [link for link in kit.spec.links if link.what not in worked.kit.papers],
-        "times": tuple(told_at(d, d.local) for d in moments(kit, club)),
-        "shared": shared_places(worked, club),
-        "page": public_address(club, page_of(kit.id)),
-        "errata_page": public_address(club, "errata.html"),
-        "errata": errata(kit, club, people, as_of),
-        "sentence": sentence,
-        "asked_lines": asked_lines,
-        "public": is_public(kit, club, as_of),
-        "cautions": [" ".join(c.split()) for c in worked.kit.club.cautions],
-        "terms": " ".join(worked.kit.club.terms.split()),
-        "video": kit.spec.video,
-        "chapters": _chapters(kit),
-    }
+def _mail(mail: Mail) -> str:
+    return f"{subject_line(mail.subject)}\n\n{mail.text}"
 
 
-def _envelopes(worked: Worked) -> str:
-    """The envelope and its room; of each design where they differ."""
-    said = {design.kit.design: text for design in worked.designs if (text := envelope_text(design))}
-    each = [f"{text} for {name}" for name, text in said.items()] if len(set(said.values())) > 1 else list(said.values())[:1]
-    return "; ".join(each)
+def _posts(texts: Texts, form: Form) -> str:
+    said = [texts.held] if texts.held else []
+    for post in texts.posts(form.plain):
+        said += [form.heading(f"{post.length.name.capitalize()}: {len(post.text)} of {post.length.most} characters"), post.text]
+    said += [form.heading("The picture, for those who can’t see it"), texts.picture_text()]
+    return thinned("\n\n".join(said))
 
 
-def _materials(worked: Worked, kit: Kit) -> list[Material]:
-    links = {link.what: link for link in kit.spec.links}
-    found = []
-    for plan in worked.plans:
-        paper = worked.kit.papers[plan.paper]
-        weight = f", {paper.weight.text}" if paper.weight else ""
-        sheet = paper.size.name or size_both(paper.size.size, worked.kit.spec.unit)
-        found.append(Material(f"{sheets_text(plan.sheets)} of {paper.name}, {sheet}{weight}", links.get(plan.paper)))
-    return found
+def _notes(notes: tuple[tuple[Reading, str], ...], form: Form) -> str:
+    if len(notes) == 1:
+        return notes[0][1]
+    return thinned("\n\n".join(f"{form.heading(note_for(reading))}\n\n{text}" for reading, text in notes))
 
 
-def clock(seconds: int) -> str:
-    """A time in a video: `4:05`, `1:04:05`."""
-    hours, rest = divmod(seconds, 3600)
-    return f"{hours}:{rest // 60:02}:{rest % 60:02}" if hours else f"{rest // 60}:{rest % 60:02}"
-
-
-def _chapters(kit: Kit) -> list[Chapter]:
-    """The chapter list of the video, in order of time; it begins at 0:00."""
-    video = kit.spec.video
-    if video is None:
-        return []
-    said = [(at, TITLES[stage]) for stage, at in video.steps.items()] + [(at, name) for name, at in video.chapters.items()]
-    if said and min(said)[0] > 0:
-        said.append((0, kit.spec.title))
-    return [Chapter(clock(at), title) for at, title in sorted(said)]
-
-
-def _thanks(private: Anniversaries, kit: Kit) -> list[Anniversary]:
-    """Members who joined in the month of the kit, longest first."""
-    month = kit.month
-    found = [(month.year - m.since.year, m.name) for m in private.members if m.since.month == month.month and m.since.year < month.year]
-    return [Anniversary(name, number(years, "year", "years")) for years, name in sorted(found, key=lambda f: (-f[0], f[1]))]
+def note_for(reading: Reading) -> str:
+    """For whom a note is."""
+    match reading.group:
+        case "joined":
+            return f"For who joined since the last kit: {reading.them}"
+        case "year":
+            return f"For who joined in this month a year or more ago: {reading.them}"
+        case _:
+            return "For everybody else"

@@ -15,6 +15,7 @@ from kitwright.release.team import Part
 from kitwright.telling.arranging import titled
 from kitwright.telling.moments import city, until_text, when_text
 from kitwright.telling.steps import steps_of
+from kitwright.telling.words import listed
 from kitwright.work.worked import Worked
 
 OWN_CARD = "a card of your own from this kit"
@@ -142,6 +143,42 @@ def asked_of(kit: Kit, club: Club, parts: Iterable[Part]) -> list[Asked]:
             by = f"{until_text(due.at.astimezone(zone))} ({due_name(due)})"
             found.append(Asked(part.person.name, make_text(task), by, times, post, since, f"kits/{kit.id}/{page_name(part.mark)}.html"))
     return found
+
+
+@dataclass(frozen=True)
+class Clock:
+    """Every moment on one clock."""
+
+    names: str
+    """Who reads it: `Ada Bell and Noor Hale`."""
+    times: tuple[Told, ...]
+
+
+@dataclass(frozen=True)
+class Posting:
+    """A text that several can paste with their cards."""
+
+    text: str
+    since: tuple[tuple[str, str], ...]
+    """Who, and from when on, on her clock; several who may at once are named together."""
+
+
+def clocks_of(each: Iterable[Asked]) -> list[Clock]:
+    """Everybody's moments, those who read the same clock together."""
+    found: dict[tuple[Told, ...], list[str]] = {}
+    for one in each:
+        found.setdefault(one.times, []).append(one.name)
+    return [Clock(listed(list(dict.fromkeys(names))), times) for times, names in found.items()]
+
+
+def posts_of(each: Iterable[Asked]) -> list[Posting]:
+    """What everybody can paste, each text once."""
+    found: dict[str, dict[str, list[str]]] = {}
+    for one in each:
+        found.setdefault(one.post, {}).setdefault(one.post_from, []).append(one.name)
+    return [
+        Posting(text, tuple((listed(list(dict.fromkeys(names))), since) for since, names in by.items())) for text, by in found.items()
+    ]
 
 
 def make_text(task: Task) -> str:

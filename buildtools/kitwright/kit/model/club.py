@@ -150,6 +150,8 @@ class Club(Spec):
     """Where the site will stand, such as https://cards.example/."""
     former_addresses: TextList = Field((), alias="former addresses")
     """Where it stood before, and from where readers are still led to where it stands now."""
+    team_site: ShortWords | None = Field(None, alias="team site")
+    """Where the team's own site stands, behind its password, such as https://cards.example/team/."""
     trimmer: Trimmer
     papers: dict[Key, Paper] = {}
     """Usual papers; a kit may use them without saying them again."""
