@@ -11,7 +11,8 @@ from kitwright.kit.theme import Theme
 from kitwright.release.errata import draft
 from kitwright.release.people import anniversaries
 from kitwright.release.state import preview_code
-from kitwright.telling.brief import WHOM, _chapters, brief, clock
+from kitwright.telling.brief import WHOM, brief
+from kitwright.telling.month.said import chapters_of, clock
 from kitwright.work.working import work
 from making import BATCH, CLUB, changed
 from release.bench import LIVING, archive, at, edit, kit_in, people_in, publish_erratum, release
@@ -56,18 +57,17 @@ def released(kits):
 @pytest.mark.parametrize("plain", [False, True])
 def test_every_brief_is_whole(kits, whom, plain):
     said = text(released(kits), whom, plain=plain)
-    assert "Keep fingers away from the blade." in said and "1 sheet of River, 12 × 12 in" in said
-    assert (
-        "{{" not in said
-        and "None" not in said.replace("None so far", "")
-        and "\n\n\n" not in said
-        and said.endswith("\n")
-        and not said.startswith("\n")
-    )
-    assert "https://papers.example/river" in said and said.count("this link earns the club money") == 1
-    line = next(line for line in said.split("\n") if "papers.example" in line)
-    assert line.rstrip().endswith("(this link earns the club money)")
-    assert ("](" in said) != plain and ("# " in said) != plain
+    notes = 3 if whom == "members" else 1
+    assert "It takes a sheet of River" in said if whom == "posts" else said.count("1 sheet of River, 12 × 12 in") == notes
+    # Who cuts reads of blades; the announcement and posts lead to where it stands.
+    assert said.count("Keep fingers away from the blade.") == (0 if whom in ("mail", "posts") else notes)
+    assert "{{" not in said and "None" not in said and "\n\n\n" not in said and said.endswith("\n") and not said.startswith("\n")
+    earning = [line for line in said.split("\n") if "papers.example" in line]
+    assert len(earning) == (0 if whom == "posts" else notes) == said.count("this link earns the club money")
+    assert all(line.endswith("(this link earns the club money)") for line in earning)
+    if whom == "posts":
+        assert said.count("/index.html (Some links on the kit’s page earn the club money.)") == 3
+    assert ("](" in said) != (plain or whom == "posts") and ("# " in said) != plain
     assert said == text(kits, whom, plain=plain)
 
 
@@ -104,9 +104,9 @@ def test_viewers_get_chapters_corrections_and_the_page(kits):
     chapters = [line for line in said.split("\n") if re.match(r"\d+:\d\d", line)]
     assert chapters == ["0:00 Nine strips", "1:20 Cut everything", "30:00 Post", "1:04:05 Build all the fronts"]
     assert (
-        "None so far." in said
+        "Corrections" not in said
         and "https://bench.example/cards/kits/2030-01-test-kit/index.html" in said
-        and "https://bench.example/cards/errata.html" in said
+        and "https://bench.example/cards/errata.html" not in said
     )
     kit = edit(kits, ("3-3/4 x 7/8", "3-3/4 x 3/4"), ("6 strips of 7/8", "6 strips of 3/4"))
     # What is not published yet is not told.
@@ -114,16 +114,17 @@ def test_viewers_get_chapters_corrections_and_the_page(kits):
     publish_erratum(draft(kit, people_in(kits)), at("2030-01-09 12:00"), "Trim them.")
     told = text(kits, "viewers")
     assert "Revision 2, 9 January 2030: B is 3¾ × ¾ in, not 3¾ × ⅞ in" in told and "Your copy is affected" in told and "Trim them." in told
+    assert "## Corrections\n\n- Revision 2" in told
     assert "Trim them.\n[All corrections, newest first](" in told, "the link stands on a line of its own"
 
 
 def test_members_get_thanks_and_the_names_of_extras(kits):
     said = text(released(kits), "members")
-    assert "- Mona Farthing, 5 years with us\n- Otis Penhale, 1 year with us\n" in said
-    assert "May Late" not in said and "New Come" not in said and "- a cut file" in said and "extras/a.svg" not in said
+    assert "- Mona Farthing: for five years\n- Otis Penhale: for a year\n" in said
+    assert "May Late" not in said and "- a cut file" in said and "extras/a.svg" not in said
     assert "- cut files for electronic cutters" in said, "the members’ place has them too"
     bare = brief(kit_in(kits), "members", Theme(), people_in(kits), Anniversaries(), LATER)
-    assert "Thank you" not in bare
+    assert "Thank you" not in bare and bare.startswith("Dear members,\n"), "and no heading, where there is one note alone"
     for whom in ("team", "guest", "viewers"):
         assert "Mona" not in text(kits, whom)
 
@@ -149,4 +150,4 @@ def test_a_time_in_a_video_that_is_none(tmp_path, wrong):
 def test_chapters_begin_at_the_very_start(tmp_path, quick, first, lines):
     """Common practice, no source: hosts take a list of chapters only when it begins at 0:00."""
     kits = archive(tmp_path, BATCH + f"video:\n  address: https://video.example/x\n  steps: {{cut: '{first}'}}\n")
-    assert [f"{c.time} {c.title}" for c in _chapters(kit_in(kits))] == lines
+    assert [f"{c.time} {c.title}" for c in chapters_of(kit_in(kits))] == lines

@@ -24,6 +24,8 @@ OURS = ".kitwright-drawn"
 """Says of each file that was drawn into a folder what it was then."""
 SHOWN = ".kitwright-pictures"
 """The same in a folder of pictures for elsewhere."""
+TEXTS = ".kitwright-texts"
+"""The same in a folder of texts."""
 
 
 def drawn(worked: Worked) -> dict[str, bytes]:
@@ -68,6 +70,20 @@ def free(folder: Path, record: str = OURS) -> None:
         _before(real(folder), record)
     except OSError as error:
         raise trouble(error, "disk.drawn", folder) from None
+
+
+def changed(folder: Path, files: Mapping[str, bytes], record: str) -> list[str]:
+    """Those of these files that somebody changed there since they were put there, or put there herself.
+
+    Raises:
+        UserError: the folder holds something else.
+    """
+    folder = real(folder)
+    try:
+        before, there = _before(folder, record), {path: _bytes(folder / path) for path in files}
+    except OSError as error:
+        raise trouble(error, "disk.drawn", folder) from None
+    return [path for path, data in there.items() if data is not None and data != files[path] and _digest(data) != before.get(path)]
 
 
 def write(folder: Path, files: Mapping[str, bytes], record: str = OURS, all_of_it: bool = True) -> int:
@@ -134,6 +150,8 @@ def _before(folder: Path, record: str) -> dict[str, str]:
     except (FileNotFoundError, IsADirectoryError, ValueError, RecursionError):
         found = None
     if found is None or (folder / PICTURES).is_symlink():
+        if record == TEXTS:
+            raise UserError("commands.no-texts-here", place=Place(folder))
         raise UserError("commands.no-pictures-here" if record == SHOWN else "commands.not-drawn-here", place=Place(folder))
     # A list from elsewhere names nothing outside this folder.
     known = found.items() if isinstance(found, dict) else ()

@@ -17,12 +17,12 @@ from kitwright.labels import named as design_named
 from kitwright.printable.edition import EDITIONS
 from kitwright.telling import arranging, cutplan, facts, gallery, instructions, kitpage, notches, past, post, shapes, slack, steps, supplies
 from kitwright.telling.backs import back_text, backs_on
-from kitwright.telling.brief import clock
 from kitwright.telling.contents import GENERAL
 from kitwright.telling.folds import fold_text, places_text, scores_text
 from kitwright.telling.formats import SPOKEN
 from kitwright.telling.goes import goes_table
 from kitwright.telling.members import names_for_members
+from kitwright.telling.month.said import clock
 from kitwright.telling.people import portrait_of
 from kitwright.telling.sums import face_sums, where_text
 from kitwright.telling.words import led, listed, month_text, number, sheets_text, span_text, spelled

@@ -18,10 +18,11 @@ from pydantic import TypeAdapter, ValidationError
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding, errors_in
 from kitwright.kit.clock import zone
+from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club, Moment
 from kitwright.kit.read import KIT_FILE, shown
 from kitwright.kit.yamltext import BIGGEST, read_yaml
-from kitwright.release.calendar import aware, placed
+from kitwright.release.calendar import aware, placed, reveal_of
 
 T = TypeVar("T")
 _REVEAL = re.compile(r"""^["']?reveal["']?[ \t]*:[ \t]*(["']?)([0-9T:\- ]+?)\1[ \t]*(?:\#.*)?$""", re.MULTILINE)
@@ -45,6 +46,21 @@ def expected(folder: Path, club: Club) -> dt.datetime | None:
     if not said and named:
         said = [dt.datetime(int(named[1]), int(named[2]), 1)]
     return min((placed(local, club, folder.parent).astimezone(dt.UTC) for local in said), default=None)
+
+
+def shown_before(kit: Kit, club: Club) -> dt.date | None:
+    """The day on which the kit before was shown, by the club's clocks; as far as folders tell, whatever else is wrong in them.
+
+    None where there is none.
+    """
+    this, found = reveal_of(kit, club), []
+    named = [(match[0], f) for f in kit.folder.parent.iterdir() if f.is_dir() and f.name != kit.id and (match := _MONTH.match(f.name))]
+    # By the months of their names; the folders of the nearest that come before tell it.
+    for month in sorted({month for month, _ in named if month <= kit.id[: len(month)]}, reverse=True):
+        found = [at for said, f in named if said == month and (at := expected(f, club)) is not None and at < this]
+        if found:
+            return max(found).astimezone(zone(club.time_zone)).date()
+    return None
 
 
 def typed_reveals(folder: Path) -> list[dt.datetime]:

@@ -122,9 +122,7 @@ class Texts:
             UserError: as for `mail`.
         """
         said = self._said("posts")
-        return tuple(
-            Post(length, kept_to(thinned(self._filled(f"post-{length.name}.md", said, plain)), length.most)) for length in LENGTHS
-        )
+        return tuple(Post(length, kept_to(thinned(self._filled(f"post-{length.name}.md", said, plain)), length.most)) for length in LENGTHS)
 
     def picture_text(self) -> str:
         """What the picture of the card shows, for those who can't see it."""

@@ -89,13 +89,23 @@ kit is of this month, so that the first build shows it. Nothing that is there is
         },
     ),
     "brief": Help(
-        """Print what you send to the team, a guest, viewers or members.
+        """Write what you send each month: mail, posts, notes and briefs.
 
-It is the team's brief, the guest's, the text under the video, or the members' note. Sizes,
-counts and times come from the kit; the wording stands in briefs/, which your own theme can change.
+It is the announcement by mail, posts in three lengths, the text under the video, the members'
+note, the team's brief and the guest's: one of them, or all in a folder. Sizes, counts and times
+come from the kit; the wording stands in briefs/, which your own theme can change. Before the
+kit shows, what is for the public says on top that it is held back.
 """,
-        ("brief 2027-03-river-stones --for team", "brief 2027-03-river-stones --for viewers --plain"),
-        {"--for": "Who reads it.", "--plain": "Plain text instead of Markdown.", **_AS_OF},
+        ("brief 2027-03-river-stones --all", "brief 2027-03-river-stones --for team", "brief 2027-03-river-stones --for viewers --plain"),
+        {
+            "--for": "Which one: team, guest, mail, posts, viewers (under the video) or members.",
+            "--all": "Write all of them into a folder, as plain text, the mail as HTML and as a whole mail too.",
+            "--plain": "Plain text instead of Markdown.",
+            "--html": "The mail as HTML.",
+            "--eml": "The mail as a whole, text and HTML in one, as a mail program opens it.",
+            "--out": "The folder for --all; KIT-texts when left out.",
+            **_AS_OF,
+        },
     ),
     "build": Help(
         """Make the whole site: pages, pictures and printables.

@@ -137,7 +137,7 @@ def asked_of(kit: Kit, club: Club, parts: Iterable[Part]) -> list[Asked]:
     found = []
     for part in parts:
         zone = part.person.zone(club)
-        times = tuple(told_at(due, due.at.astimezone(zone)) for due in moments(kit, club))
+        times = tuple(Told(due.name, when_text(due.at.astimezone(zone)), shown_then(due, part)) for due in moments(kit, club))
         post, since = post_text(kit, club, part), when_text(part.turn.at.astimezone(zone))
         for task, due in part.tasks:
             by = f"{until_text(due.at.astimezone(zone))} ({due_name(due)})"
@@ -176,9 +176,7 @@ def posts_of(each: Iterable[Asked]) -> list[Posting]:
     found: dict[str, dict[str, list[str]]] = {}
     for one in each:
         found.setdefault(one.post, {}).setdefault(one.post_from, []).append(one.name)
-    return [
-        Posting(text, tuple((listed(list(dict.fromkeys(names))), since) for since, names in by.items())) for text, by in found.items()
-    ]
+    return [Posting(text, tuple((listed(list(dict.fromkeys(names))), since) for since, names in by.items())) for text, by in found.items()]
 
 
 def make_text(task: Task) -> str:

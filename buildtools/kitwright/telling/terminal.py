@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from pathlib import Path
 
 from kitwright.findings import Level
 from kitwright.telling.moments import DAYS, city, night_text
-from kitwright.telling.words import number
+from kitwright.telling.words import listed, number
 
 NOTHING_CHANGED = "Nothing was changed."
 
@@ -45,6 +45,11 @@ def new_kit(name: str) -> str:
 def cut_files(files: int, folder: Path) -> str:
     """Cut files were written."""
     return f"Wrote {number(files, 'file', 'files')} to {folder}. Begin with contents.txt there."
+
+
+def hers_stay(names: Sequence[str]) -> str:
+    """Files that somebody changed by hand stay as they are."""
+    return f"You changed {listed(list(names))}: kept as you have {'it' if len(names) == 1 else 'them'}. Delete or rename to have anew what is told now."
 
 
 def drawn(files: int, new: int, folder: Path) -> str:

@@ -18,15 +18,15 @@ from kitwright.release.people import Person, team_of
 from kitwright.release.public import is_public, published_at, shown_samples
 from kitwright.telling.backs import back_text
 from kitwright.telling.changes import sentence
-from kitwright.telling.drawn import front_alt
 from kitwright.telling.errata import asked_lines
 from kitwright.telling.facts import envelope_text
 from kitwright.telling.kitpage import envelopes_of, greetings
 from kitwright.telling.moments import when_text
 from kitwright.telling.month.amounts import batch_text, envelopes_text, sheets_needed
+from kitwright.telling.pictured import card_alt
 from kitwright.telling.steps import TITLES
 from kitwright.telling.team import Shared, shared_places, told_at
-from kitwright.telling.words import MONTHS, date_text, listed, number, sheets_text
+from kitwright.telling.words import MONTHS, curly, date_text, listed, number, sheets_text
 from kitwright.units import size_both, size_text
 from kitwright.work.worked import Worked
 
@@ -100,7 +100,7 @@ def values(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], a
         "id": kit.id,
         "club": club,
         "month": MONTHS[kit.month.month - 1],
-        "summary": " ".join(spec.summary.split()),
+        "summary": _prose(spec.summary),
         "cards": number(spec.cards, "card", "cards"),
         "batch": batch_text(worked),
         "sheets": sheets_needed(worked),
@@ -131,13 +131,18 @@ def values(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], a
         "sentence": sentence,
         "asked_lines": asked_lines,
         "public": is_public(kit, club, as_of),
-        "cautions": [" ".join(c.split()) for c in worked.kit.club.cautions],
-        "terms": " ".join(worked.kit.club.terms.split()),
+        "cautions": [_prose(caution) for caution in worked.kit.club.cautions],
+        "terms": _prose(worked.kit.club.terms),
         "video": kit.spec.video,
         "chapters": chapters_of(kit),
         "credits": _credits(kit, club, people, told),
         "signed": _signed(kit, club, people),
     }
+
+
+def _prose(text: str) -> str:
+    """What somebody typed, on one line, as print has it."""
+    return curly(" ".join(text.split()))
 
 
 def _pieces(worked: Worked) -> list[str]:
@@ -173,9 +178,7 @@ def _printables(kit: Kit, club: Club) -> list[Shared]:
 
 
 def _picture(worked: Worked, club: Club) -> CardPicture:
-    unit = worked.kit.spec.unit
-    alt = " ".join(front_alt(design.face, unit) for design in worked.designs)
-    return CardPicture(public_address(club, f"kits/{worked.kit.id}/{PICTURE}") or "", alt)
+    return CardPicture(public_address(club, f"kits/{worked.kit.id}/{PICTURE}") or "", card_alt(worked))
 
 
 def _credits(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, list[Credited]]:

@@ -63,6 +63,10 @@ def folder_in_use() -> Said:
     return "this folder holds something other than cut files", "choose an empty or a new one with --out"
 
 
+def no_texts_here() -> Said:
+    return "this folder holds something that  kitwright brief --all  did not put there", "choose an empty or a new one with --out"
+
+
 def not_drawn_here() -> Said:
     return "this folder holds something that  kitwright draw  did not put there", "choose an empty or a new one with --out"
 
