@@ -9,9 +9,8 @@ import markdown
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.kit.markup import cleaned
-from kitwright.printable.blocks import Heading, Listed, Prose, Side, high
+from kitwright.printable.blocks import GUTTER, Heading, Listed, Prose, Side, high
 from kitwright.printable.job import Job
-from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.typeset import BODY, HEADING, Style
 from kitwright.work.cite import notes_of
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from reportlab.platypus.flowables import Flowable
 
-from kitwright.printable.blocks import Block, Heading, Listed, Prose, Side, hairline, stack
+from kitwright.printable.blocks import GUTTER, Block, Heading, Listed, Prose, Side, hairline, stack
 from kitwright.printable.job import Job, state_text
-from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.typeset import BODY, NOTE
 from kitwright.telling.post import post_lines
 from kitwright.telling.supplies import supply_lines

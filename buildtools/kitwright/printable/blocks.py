@@ -22,6 +22,8 @@ from kitwright.printable.typeset import BODY, BOLD, HEADING, SECTION, Line, Styl
 
 PAIR = 300
 """A list lower than this is not ended by a lone entry on the next page, points."""
+GUTTER = 20
+"""Between columns of a page, points."""
 HAIR = 0.4
 """Width of hairlines, points."""
 

@@ -27,7 +27,8 @@ from kitwright.printable.metadata import metadata
 from kitwright.printable.other_cards import other_cards
 from kitwright.printable.pages import INKS, footer
 from kitwright.printable.sketch_page import sketch_page
-from kitwright.printable.steps_page import steps_page, sums
+from kitwright.printable.steps_page import steps_page
+from kitwright.printable.sums import sums
 from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas, tagged
 from kitwright.printable.templates_page import templates_page
 from kitwright.printable.typeset import SANS

@@ -13,11 +13,10 @@ from kitwright.drawing.scene import Scene
 from kitwright.drawing.template import notched_end, piece_template
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece
-from kitwright.printable.blocks import Block, Heading, PictureBlock, Prose, Side, high
+from kitwright.printable.blocks import GUTTER, Block, Heading, PictureBlock, Prose, Side, high
 from kitwright.printable.filling import Chunk
 from kitwright.printable.job import Job
 from kitwright.printable.scalebar import HEIGHT, scale_bar
-from kitwright.printable.sketch_page import GUTTER
 from kitwright.printable.typeset import BODY, NOTE
 from kitwright.telling.backs import back_text
 from kitwright.telling.notches import punch_text, short_rule, way_steps, way_title

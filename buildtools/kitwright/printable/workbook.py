@@ -20,8 +20,8 @@ from kitwright.printable.metadata import metadata
 from kitwright.printable.other_cards import other_cards
 from kitwright.printable.other_paper import other_paper
 from kitwright.printable.pages import built
-from kitwright.printable.steps_page import sums
 from kitwright.printable.strokes import strokes
+from kitwright.printable.sums import sums
 from kitwright.printable.templates_page import templates
 from kitwright.printable.typeset import SUMMARY, TITLE
 from kitwright.release.stamp import PreviewStamp, Stamp

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from fractions import Fraction
 from typing import Literal, NamedTuple
 
 from kitwright.card.base import Base
@@ -125,6 +126,14 @@ def base_named(folded: bool) -> str:
 
 
 WORKBOOK = "Workbook"
+OTHER_GUIDES = "How the sheets asked for most are cut"
+
+
+def cut_from_text(names: Sequence[str], sheets: Fraction) -> str:
+    """Over a small guide for another sheet, after that sheet's name: for which papers, and how many."""
+    return f"{listed(names)}, {sheets_text(sheets)}{' of each' if len(names) > 1 else ''}"
+
+
 OWN_IN_BOLD = "What the batch takes from other sheets; this kit’s own is bold."
 
 
