@@ -65,7 +65,7 @@ def _pdf(data: bytes) -> Iterator[str]:
     reader = pypdf.PdfReader(io.BytesIO(data))
     yield _plain(" ".join(pdf_pages(data)))
     yield _plain(str(reader.metadata))
-    for number in range(1, len(reader.xref[0]) + 1 if reader.xref else 1):
+    for number in range(1, int(reader.trailer["/Size"])):
         try:
             found = reader.get_object(pypdf.generic.IndirectObject(number, 0, reader))
         except (pypdf.errors.PdfReadError, KeyError):

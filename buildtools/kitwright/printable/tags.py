@@ -20,6 +20,7 @@ from reportlab.pdfgen.canvas import Canvas
 from kitwright.drawing.pdf import lasting, of_level, paint
 from kitwright.drawing.styles import Level
 from kitwright.printable.metadata import Metadata
+from kitwright.printable.packed import packed
 from kitwright.schemes import HOUSE, Palette
 
 FRACTION_BAR = "\N{FRACTION SLASH}"
@@ -209,7 +210,7 @@ class TaggedCanvas(Canvas):
                     holder.stream = drawn
                 else:
                     holder.Contents.content = drawn
-            files[ink] = self._doc.GetPDFData(self) if first else self._doc.format()
+            files[ink] = packed(self._doc.GetPDFData(self) if first else self._doc.format())
 
     def _written(self, element: Element, parent: PDFObjectReference, refs: dict[int, PDFObjectReference]) -> PDFObjectReference:
         """Write an element and all below it; returns its reference."""
