@@ -145,3 +145,14 @@ def test_a_scan_that_is_saved_meanwhile_is_not_shown_as_what_it_was(tmp_path):
     (kit.folder / "river.png").write_bytes(saved(sheet(250)))
     with pytest.raises(UserError, match="saved again"):
         scan_of(kit).picture()
+
+
+def test_a_scan_that_is_broken_off_is_told_at_its_line(tmp_path):
+    """Its blocks are sound, so that it can be read; what is wrong is seen once its pixels are asked for."""
+    whole = saved(sheet(), "JPEG")
+    worked = work(
+        kit_with(tmp_path, "front: {scan: river.jpg, look: dots, colours: [sky, white]}", files={"river.jpg": whole[: len(whole) // 2]})
+    )
+    with pytest.raises(UserError, match="can't be read as a picture") as told:
+        check(worked)
+    assert told.value.place.file.name == "kit.yaml" and told.value.place.line == 1 + BATCH.split("\n").index(f"    {RIVER}")

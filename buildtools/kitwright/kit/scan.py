@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 FINEST = 200
 """Pixels to an inch of paper that are kept of a scan: more than the largest picture shows."""
 COARSE = 100
-"""Pixels to an inch under which a scan looks soft. Common practice, no source."""
+"""Pixels to an inch under which a scan looks soft."""
 LEAST_SHOWN = Length(Fraction(1, 2))
 """The least that a scan may show of a paper, each way: a motif that repeats is seldom smaller."""
 MOST_SHOWN = 4
