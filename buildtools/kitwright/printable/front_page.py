@@ -7,7 +7,7 @@ piece is for and a point of type (never under 8), then the lists, which go to a 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from reportlab.platypus.flowables import Flowable
@@ -33,8 +33,9 @@ from kitwright.printable.typeset import (
     draw_line,
     words,
 )
+from kitwright.release.stamp import Stamp
 from kitwright.telling.briefly import briefly
-from kitwright.telling.printed import PAGE_HAS
+from kitwright.telling.printed import PAGE_HAS, Marked, correction_text, edition_text
 from kitwright.telling.words import month_text
 
 LEAST, MOST = 10, 22
@@ -45,14 +46,6 @@ ENOUGH, ENOUGH_EACH, LEAST_SCALE = 0.4, 0.3, 0.18
 """Scales of a sketch, and of each of several, at which nothing more gives way; and the least with which the lists stay."""
 NUMBER = 14
 """Where the lines of how it goes together begin, behind their numbers; points."""
-
-
-@dataclass(frozen=True)
-class MarkedNote:
-    """The one note at the head of the page: a correction, or what this edition changes."""
-
-    lead: str
-    text: str
 
 
 @dataclass(frozen=True)
@@ -76,28 +69,28 @@ EASES = (
 )
 
 
-def front_page(job: Job, note: MarkedNote | None = None) -> list[Flowable]:
+def front_page(job: Job) -> list[Flowable]:
     """Blocks of the first page: they fill one page and no more."""
-    _, parts = _laid(job, note)
+    _, parts = _laid(job)
     return [Filled(parts, job.edition.height - foot_of(job).height - 0.01)]
 
 
-def lists_over(job: Job, note: MarkedNote | None = None) -> list[Flowable]:
+def lists_over(job: Job) -> list[Flowable]:
     """The lists of what you need and cut where the first page has no room for them; mostly nothing."""
-    ease, _ = _laid(job, note)
+    ease, _ = _laid(job)
     return [] if ease.lists else [lists(job, job.edition.width, CLOSE)]
 
 
-def _laid(job: Job, note: MarkedNote | None) -> tuple[Ease, list[list[Flowable]]]:
-    return job.once(("front page", job.level, note), lambda: _eased(job, note))
+def _laid(job: Job) -> tuple[Ease, list[list[Flowable]]]:
+    return job.once(("front page", job.level), lambda: _eased(job))
 
 
-def _eased(job: Job, note: MarkedNote | None) -> tuple[Ease, list[list[Flowable]]]:
+def _eased(job: Job) -> tuple[Ease, list[list[Flowable]]]:
     room, width = job.edition.height - foot_of(job).height, job.edition.width
     parts: list[list[Flowable]]
     tried: list[tuple[float, Ease, list[list[Flowable]]]] = []
     for ease in EASES:
-        head: list[Flowable] = masthead(job, note)
+        head: list[Flowable] = masthead(job)
         under: list[Flowable] = [together(job, ease.text)]
         listed: list[Flowable] = [lists(job, width, ease.lists)] if ease.lists else []
         if slim(job):
@@ -140,22 +133,29 @@ def _column(job: Job, height: float, ease: Ease) -> list[Flowable]:
 # --- its parts --------------------------------------------------------------------------------------
 
 
-def masthead(job: Job, note: MarkedNote | None) -> list[Flowable]:
-    """Club and month, title, summary, and the note."""
+def masthead(job: Job) -> list[Flowable]:
+    """Club and month, title, summary, and what is marked: what this edition changes, what this revision corrects."""
     kit, width = job.worked.kit, job.edition.width
     kicker = Named(job, f"{kit.club.name}  ·  {month_text(kit.month)}")
     one_line = len(broken(words(kit.spec.title, SHEET_TITLE.font), SHEET_TITLE.size, width)) == 1
     title = Heading(kit.spec.title, 1, SHEET_TITLE if one_line else SHEET_LONG_TITLE, bookmark="sketch")
-    return [kicker, title, Prose(kit.spec.summary, SHEET_SUMMARY), *([NoteBlock(note)] if note else [])]
+    return [kicker, title, Prose(kit.spec.summary, SHEET_SUMMARY), *map(Note, _marked(job))]
 
 
-class NoteBlock(Prose):
-    """The note, with a stroke beside it that the eye finds."""
+def _marked(job: Job) -> Iterator[Marked]:
+    if job.edition_note:
+        yield edition_text(job.worked, job.edition_note)
+    if isinstance(job.stamp, Stamp) and job.stamp.corrects:
+        yield correction_text(job.stamp.corrects, job.stamp.revision)
+
+
+class Note(Prose):
+    """What is marked, with a stroke beside it that the eye finds."""
 
     INDENT = 10
 
-    def __init__(self, note: MarkedNote) -> None:
-        super().__init__(note.text, Style(SHEET_TEXT.font, 9.5, 12.5, before=7), lead=note.lead)
+    def __init__(self, note: Marked) -> None:
+        super().__init__(note.text, Style(SHEET_TEXT.font, 9.5, 12.5, before=7), lead=f"{note.lead}:")
 
     def wrap(self, room: float, height: float) -> tuple[float, float]:
         super().wrap(room - self.INDENT, height)

@@ -10,7 +10,7 @@ from reportlab.platypus.flowables import Flowable, PageBreak
 
 from kitwright.drawing.styles import Level
 from kitwright.printable.edition import EditionName
-from kitwright.printable.front_page import foot_of, front_page
+from kitwright.printable.front_page import foot_of, front_page, lists_over
 from kitwright.printable.guide_side import guide_pages
 from kitwright.printable.job import Job
 from kitwright.printable.metadata import metadata
@@ -40,7 +40,7 @@ def two_pages(
     for alike in ([ink for ink in inks if ink != "outline"], [ink for ink in inks if ink == "outline"]):
         if alike:
             job = replace(first, level=alike[0])
-            pages = [front_page(job), *guide_pages(job)]
+            pages = [front_page(job), *guide_pages(job), *filter(None, [lists_over(job)])]
             files |= built(job, _parted(pages), metadata(job), len(pages), alike, foot_of(job))
     return files
 
