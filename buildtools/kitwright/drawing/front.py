@@ -18,7 +18,7 @@ from kitwright.card.outlines import stretch_within, within
 from kitwright.card.pointed import turn
 from kitwright.drawing import fonts, motifs, styles
 from kitwright.drawing.fonts import Font
-from kitwright.drawing.looks import DrawnLook, Up, lay
+from kitwright.drawing.looks import DrawnLook, Patch, TileArea, Up, lay
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import LEAST_TEXT, Box, Contour, Draft, Frame, Item, Number, Point, SceneShape, Stamps, circle
 from kitwright.exact import Exact
@@ -104,6 +104,19 @@ def paper(draft: Draft, placed: Placed, frame: Frame, looks: Looks, *, strength:
     corner = (min(x for x, _ in contour), min(y for _, y in contour))
     draft.shapes.append(lay(look_of(placed, looks), contour, corner, frame.scale, up, strength))
     draft.shapes.append(SceneShape(edges(placed, frame), line))
+
+
+def shown_of(faces: Iterable[Face], looks: Looks) -> dict[DrawnLook, TileArea]:
+    """What is shown of each pattern on fronts, all pieces together, in the pattern's own frame."""
+    found: dict[DrawnLook, TileArea] = {}
+    for placed in dict.fromkeys(placed for face in faces for side in face.every for placed in side.stack):
+        draft = Draft()
+        paper(draft, placed, Frame(Exact(0), Exact(0), Exact(1)), looks)
+        for patch in draft.shapes:
+            if isinstance(patch, Patch) and patch.patterned:
+                look, area = patch.made_from[0], patch.area
+                found[look] = found[look].both(area) if look in found else area
+    return found
 
 
 @lru_cache(maxsize=256)

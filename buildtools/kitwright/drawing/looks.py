@@ -108,6 +108,18 @@ class TileArea:
     right: int
     bottom: int
 
+    @property
+    def corners(self) -> Contour:
+        x0, y0, x1, y1 = map(Exact, (self.left, self.top, self.right, self.bottom))
+        return (x0, y0), (x1, y0), (x1, y1), (x0, y1)
+
+    def holds(self, other: TileArea) -> bool:
+        return self.both(other) == self
+
+    def both(self, other: TileArea) -> TileArea:
+        """The area around both."""
+        return TileArea(min(self.left, other.left), min(self.top, other.top), max(self.right, other.right), max(self.bottom, other.bottom))
+
     def columns(self, step: int) -> range:
         """Multiples of `step` that reach the area from left to right, and one over."""
         return range(self.left // step * step - step, self.right + 2 * step, step)
@@ -308,6 +320,11 @@ def lay(look: DrawnLook, outline: Contour, origin: Point, scale: Fraction, up: U
     return _patch(look, outline, origin, scale, up or look.up or "top", Exact(strength))
 
 
+def by_itself(look: DrawnLook, area: TileArea) -> Patch:
+    """A pattern in its own frame: a point of the picture is a hundredth of an inch of the paper."""
+    return _patch(look, area.corners, (Exact(0), Exact(0)), Exact(100, 72), "top", Exact(1))
+
+
 @lru_cache(maxsize=512)
 def _patch(look: DrawnLook, outline: Contour, origin: Point, scale: Fraction, up: Up, strength: Fraction) -> Patch:
     # The cards of a gallery share most of their patches: each is worked out once.
@@ -334,13 +351,30 @@ class Patch(Clip):
     def __hash__(self) -> int:
         return hash(self.made_from)
 
+    @property
+    def tile(self) -> _Tile:
+        """How its pattern's own frame lies in the picture."""
+        _, _, origin, scale, up, _ = self.made_from
+        return _Tile(origin, Exact(72 * scale / 100), turn_of_up(up))
+
+    @property
+    def patterned(self) -> bool:
+        """Whether it shows a drawn pattern at full strength, with nothing seen through it."""
+        look, *_, strength = self.made_from
+        return look.pattern != "plain" and look.shows == "nothing" and look.scan is None and strength == 1
+
+    @property
+    def area(self) -> TileArea:
+        """What it shows of its pattern."""
+        return self.tile.area(self.outline)
+
     @cached_property
     def items(self) -> tuple[SceneShape | Stamps | Marks | Photo, ...]:
         """The ground, and what lies on it."""
         look, outline, origin, scale, up, strength = self.made_from
         if look.scan:
             return (_scanned(look, look.scan, outline, scale, up, strength),)
-        tile = _Tile(origin, Exact(72 * scale / 100), turn_of_up(up))
+        tile = self.tile
         ground, first, second = (ink.weaker(strength) for ink in look.inks)
         found: list[SceneShape | Stamps | Marks | Photo] = []
         if look.shows == "through":

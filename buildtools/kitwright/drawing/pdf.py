@@ -11,7 +11,7 @@ import hashlib
 import io
 import re
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 from functools import lru_cache
 from typing import TypeVar
@@ -27,6 +27,7 @@ from reportlab.pdfgen.canvas import Canvas
 from kitwright import cache
 from kitwright.drawing import fonts, photo, styles
 from kitwright.drawing.fonts import Font
+from kitwright.drawing.looks import DrawnLook, Patch, TileArea, by_itself
 from kitwright.drawing.palette import Ink, rgb
 from kitwright.drawing.scene import Carry, Clip, Contour, Item, Marks, Number, Photo, Places, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
@@ -177,6 +178,21 @@ def draw_text(
     canvas._code.append(" ".join(code))  # type: ignore[attr-defined]  # likewise
 
 
+Shared = Mapping[DrawnLook, TileArea]
+"""Patterns that are stored in a file once, and what of each is shown anywhere."""
+_SHARED = "kitwright_shared"
+
+
+def share(canvas: Canvas, patterns: Shared) -> None:
+    """Have these patterns stored once in the file, and laid from there wherever they are drawn from now on."""
+    setattr(canvas, _SHARED, patterns)
+
+
+def shares(canvas: Canvas) -> bool:
+    """Whether patterns are laid so."""
+    return bool(getattr(canvas, _SHARED, None))
+
+
 _PALETTE, _COLOURS = "kitwright_palette", "kitwright_colours"
 
 
@@ -267,9 +283,29 @@ class _PdfPen:
         draw_text(self.canvas, text.x, y, text.text, text.font, text.size, text.anchor, ink, text.upward, text.carry)
 
     def clip(self, clip: Clip) -> None:
+        shared: Shared = getattr(self.canvas, _SHARED, {})
+        if isinstance(clip, Patch) and clip.patterned and (area := shared.get(clip.made_from[0])) and area.holds(clip.area):
+            self.shared(clip, area)
+            return
         self.code += ("q", f"{self.path([clip.outline], True)} W* n")
         for item in clip.items:
             self.item(item)
+        self.code.append("Q")
+
+    def shared(self, patch: Patch, area: TileArea) -> None:
+        """A patch of a pattern that is stored once, carried to where it lies, turned and scaled (ISO 32000-1, 8.3.4)."""
+        look, tile = patch.made_from[0], patch.tile
+        name = "paper-" + hashlib.sha256(repr((look, area)).encode()).hexdigest()[:16]
+        if not self.canvas.hasForm(name):
+            self.canvas.beginForm(name, area.left, -area.bottom, area.right, -area.top)
+            alone = _PdfPen(self.canvas, 0, self.level)
+            for item in by_itself(look, area).items:
+                alone.item(item)
+            self.canvas.endForm()
+        unit, (cos, sin), (x, y) = float(tile.unit), map(float, tile.turn), tile.origin
+        carried = fp_str(unit * cos, -unit * sin, unit * sin, unit * cos)
+        self.code += ("q", f"{self.path([patch.outline], True)} W* n", f"{carried} {self.place((x, y))} cm")
+        self.canvas.doForm(name)
         self.code.append("Q")
 
     def stamps(self, stamps: Stamps) -> None:

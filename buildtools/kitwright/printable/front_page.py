@@ -12,10 +12,11 @@ from dataclasses import dataclass
 
 from reportlab.platypus.flowables import Flowable
 
+from kitwright.drawing.pdf import share
 from kitwright.printable import qrcode, scalebar
 from kitwright.printable.blocks import Block, Gap, Heading, Prose, Side, hairline, high, stack
 from kitwright.printable.card_facts import facts, in_columns
-from kitwright.printable.front_plate import GUTTER, looks, pictured, plate, shown, sketch, slim
+from kitwright.printable.front_plate import GUTTER, looks, patterns, pictured, plate, shown, sketch, slim
 from kitwright.printable.job import Job
 from kitwright.printable.mark import Named
 from kitwright.printable.pages import Foot
@@ -72,7 +73,7 @@ EASES = (
 def front_page(job: Job) -> list[Flowable]:
     """Blocks of the first page: they fill one page and no more."""
     _, parts = _laid(job)
-    return [Filled(parts, job.edition.height - foot_of(job).height - 0.01)]
+    return [Filled(job, parts, job.edition.height - foot_of(job).height - 0.01)]
 
 
 def lists_over(job: Job) -> list[Flowable]:
@@ -206,15 +207,17 @@ class Numbered(Prose):
 class Filled(Block):
     """Parts one under another on a whole page, what is left of it shared out between them."""
 
-    def __init__(self, parts: Sequence[Sequence[Flowable]], height: float) -> None:
+    def __init__(self, job: Job, parts: Sequence[Sequence[Flowable]], height: float) -> None:
         super().__init__()
-        self.parts, self.full = parts, height
+        self.job, self.parts, self.full = job, parts, height
 
     def wrap(self, room: float, height: float) -> tuple[float, float]:
         self.width, self.height = room, self.full
         return room, self.height
 
     def draw(self) -> None:
+        # From here on each pattern stands in the file once.
+        share(self.canv, patterns(self.job))
         highs = [high(part, self.width) for part in self.parts]
         gap = min(MOST, (self.full - sum(highs)) / max(len(highs) - 1, 1))
         top = self.full

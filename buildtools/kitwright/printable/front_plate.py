@@ -9,6 +9,8 @@ from reportlab.platypus.flowables import Flowable
 
 from kitwright.card.face import Face
 from kitwright.drawing.designs import DesignFront, designs_sketch
+from kitwright.drawing.front import shown_of
+from kitwright.drawing.looks import DrawnLook, Patch, TileArea
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.sketch import card_sketch, sketch_lengths
 from kitwright.labels import is_base
@@ -17,6 +19,7 @@ from kitwright.printable.blocks import PictureBlock, Prose, Side, high
 from kitwright.printable.card_facts import facts, in_columns
 from kitwright.printable.job import Job
 from kitwright.printable.small_card import SmallCard
+from kitwright.printable.tables import swatch
 from kitwright.printable.typeset import SHEET_NOTE
 from kitwright.telling.goes import design_text, side_text
 from kitwright.telling.printed import FINISHED, figures_text, looks_text
@@ -90,6 +93,16 @@ def sketch(job: Job, width: float, height: float) -> list[Flowable]:
 def in_other_unit(job: Job) -> Prose:
     lengths: list[Length] = [length for each in shown(job) for length in sketch_lengths(each.face)]
     return Prose(figures_text(lengths, job.unit), replace(SHEET_NOTE, before=4))
+
+
+def patterns(job: Job) -> dict[DrawnLook, TileArea]:
+    """What is shown of each pattern anywhere on the page."""
+    found = shown_of([face for design in job.worked.designs for face in design.faces], job.looks)
+    for look in job.looks.values():
+        patch = next(item for item in swatch(look).shapes if isinstance(item, Patch))
+        if patch.patterned:
+            found[look] = found[look].both(patch.area) if look in found else patch.area
+    return found
 
 
 # --- looks, and how the base folds ----------------------------------------------------------------

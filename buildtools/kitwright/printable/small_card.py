@@ -10,7 +10,7 @@ from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName
 
 from kitwright.card.face import Face
 from kitwright.drawing.guide import EDGE
-from kitwright.drawing.pdf import draw_scene
+from kitwright.drawing.pdf import draw_scene, shares
 from kitwright.drawing.scene import Clip
 from kitwright.drawing.sketch import card_sketch
 from kitwright.printable.blocks import Block
@@ -68,6 +68,9 @@ class SmallCard(Block):
 
     def _shapes(self) -> None:
         canvas, patches = self.canv, iter(self.face.stack)
+        if shares(canvas):
+            draw_scene(canvas, replace(self.scene, texts=()), -EDGE, -EDGE, self.job.level, ground=False)
+            return
         for patch, items in groupby(self.scene.shapes, key=lambda item: isinstance(item, Clip)):
             for part in [(item,) for item in items] if patch else [tuple(items)]:
                 piece = replace(self.scene, shapes=part, texts=())
