@@ -50,6 +50,7 @@ def card_sketch(
     scale: Fraction | None = None,
     slim: bool = False,
     named: Names | None = None,
+    flat: bool = False,
 ) -> Scene:
     """The card front.
 
@@ -66,9 +67,10 @@ def card_sketch(
             only, as those below do, so that the card is larger.
         named: for a printed page: its type holds in a copy of black and white, and papers are named
             under the labels that come from several.
+        flat: of a plain picture that it has edges of ink in place of shadows, which a copy in black and white turns to dirt.
     """
     if plain:
-        return _plain(face, looks, unit, Exact(width), height, name)
+        return _plain(face, looks, unit, Exact(width), height, name, flat)
 
     def draw(at: Fraction) -> Scene:
         return _Sketch(face=face, looks=looks, unit=unit, width=Exact(width), name=name or face.name, slim=slim, names=named).drawn(at)
@@ -90,7 +92,7 @@ def sketch_lengths(face: Face) -> list[Length]:
     return steps + [side for p in face.stack if p.layer != "base" and not p.point for side in (p.rect.width, p.rect.height)]
 
 
-def _plain(face: Face, looks: Looks, unit: str, width: Fraction, height: Number | None, name: str) -> Scene:
+def _plain(face: Face, looks: Looks, unit: str, width: Fraction, height: Number | None, name: str, flat: bool) -> Scene:
     margin = width / 16
     scale = min((width - 2 * margin) / (face.size.width.inches * 72), Exact(3, 2))
     if height is not None:
@@ -99,19 +101,22 @@ def _plain(face: Face, looks: Looks, unit: str, width: Fraction, height: Number 
     wide, high = face.size.width.inches * 72 * scale, face.size.height.inches * 72 * scale
     total_height = Exact(height) if height is not None else high + 2 * margin
     frame = Frame((width - wide) / 2, (total_height - high) / 2, scale)
-    picture(draft, face, looks, frame)
+    picture(draft, face, looks, frame, *((0, 0, "new") if flat else ()))
     return draft.scene(width, total_height, name or face.name or "The finished card", front_alt(face, unit))
 
 
-def picture(draft: Draft, face: Face, looks: Looks, frame: Frame, lift: Number = LIFT, off_ground: Number = 2 * LIFT) -> None:
+def picture(
+    draft: Draft, face: Face, looks: Looks, frame: Frame, lift: Number = LIFT, off_ground: Number = 2 * LIFT, line: str = "paper-edge"
+) -> None:
     """The card as it looks when made: soft layers of paper, greeting and decoration.
 
     Args:
         lift: how far the shadow of a layer falls, points.
         off_ground: how far that of the base does; none where the ground under it is shaded already.
+        line: how the edge of paper is drawn.
     """
     for placed in face.stack:
-        front.paper(draft, placed, frame, looks, line="paper-edge", lift=off_ground if placed.layer == "base" else lift)
+        front.paper(draft, placed, frame, looks, line=line, lift=off_ground if placed.layer == "base" else lift)
     for words in face.sentiments:
         front.greeting(draft, words, face, frame, looks)
     for place in face.spots:

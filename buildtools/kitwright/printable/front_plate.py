@@ -35,7 +35,7 @@ SLIM = 55
 """Per cent of its height: a card no wider than that is drawn in a column of its own."""
 LOOK, LOOK_GAP, MOST_LOOKS = 58, 14, 6
 """How wide a small picture of a look is, the space between two, and how many are shown; points."""
-FOLD_HIGH, FOLD_WIDE = 104, 236
+FOLD_HIGH, FOLD_WIDE = 110, 236
 """Room for the drawing of a fold, points."""
 UNDER = 8
 """Between the sketch and what stands under it, points."""

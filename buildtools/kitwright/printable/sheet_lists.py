@@ -15,7 +15,7 @@ from kitwright.printable.tables import ON_SHEET, Cell, Column, Row, Table, Table
 from kitwright.printable.typeset import SHEET_LABEL, SHEET_NOTE, SHEET_STRONG, Style
 from kitwright.telling.backs import back_text
 from kitwright.telling.kitpage import folded
-from kitwright.telling.printed import other_sizes_text, piece_text
+from kitwright.telling.printed import OF_EACH, other_sizes_text, piece_text
 from kitwright.telling.words import led, listed
 from kitwright.units import fraction_text, size_text
 
@@ -46,12 +46,15 @@ def lists(job: Job, width: float, type_: ListType) -> Flowable:
     """Both, each as wide as makes the higher one lowest; one above the other where the width is too small for two."""
     if width < 330 or len(job.designs) > 2:
         return Side([[need(job, type_), cut(job, type_)]], [width], 0, 1e6, after=0)
-    found = []
+    tried = []
     for share, weight in product(range(36, 57, 2), WEIGHTS):
-        widths = [(width - GUTTER) * share / 100, (width - GUTTER) * (100 - share) / 100]
-        found.append(Side([need_blocks(job, type_), [cut(job, type_, weight)]], widths, GUTTER, 1e6, after=0))
-    # Of those that are equally low, the one whose lower list is lowest too: its names run over least.
-    return min(found, key=lambda side: (round(side.wrap(width, 1e6)[1]), sum(round(high(*each)) for each in zip(side.stacks, side.widths))))
+        left, right = (width - GUTTER) * share / 100, (width - GUTTER) * (100 - share) / 100
+        needed, cut_ = need_blocks(job, type_), cut(job, type_, weight)
+        low, other = high(needed, left), high([cut_], right)
+        # Of those that are equally low the one whose lower list is lowest too, then the one whose texts run over least.
+        cost = round(max(low, other)), round(low + other), cut_.runs_over
+        tried.append((cost, Side([needed, [cut_]], [left, right], GUTTER, 1e6, after=0)))
+    return min(tried, key=lambda one: one[0])[1]
 
 
 WEIGHTS = (1.2, 1.6, 2, 2.4)
@@ -59,6 +62,7 @@ WEIGHTS = (1.2, 1.6, 2, 2.4)
 
 
 def need_blocks(job: Job, type_: ListType) -> list[Flowable]:
+    """The sheets, and their sizes in the other unit."""
     sizes = {job.paper(plan.paper).size.size: None for plan in job.worked.plans}
     return [need(job, type_), Prose(other_sizes_text(list(sizes), job.unit), SHEET_NOTE)]
 
@@ -105,9 +109,13 @@ def _rows(job: Job, label: str, type_: ListType) -> list[Row]:
     several = len(job.designs) > 1
     if shared:
         papers, paper = [_paper(job, label, paper) for paper in counts], next(iter(counts))
-        cell = Cell("", type_.table.cell, notes=(listed(papers),), several=tuple(job.shown(label, paper) for paper in counts))
+        looks = tuple(job.shown(label, each) for each in counts) if type_.uses else ()
+        cell = Cell("", type_.table.cell, notes=(listed(papers),), several=looks)
         told = _given(job, label, paper) if several else [str(counts[paper])]
-        figures = [Cell(each, type_.strong, notes=("of each",) * bool(each)) for each in told]
+        figures = [
+            Cell(each, type_.strong, notes=(OF_EACH,)) if type_.uses else Cell(f"{each} {OF_EACH}", type_.strong) if each else Cell()
+            for each in told
+        ]
         return [Row((named, piece, cell, *figures))]
     rows = []
     for i, (paper, n) in enumerate(counts.items()):

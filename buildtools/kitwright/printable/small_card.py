@@ -48,8 +48,9 @@ class SmallCard(Block):
 
     def draw(self) -> None:
         # The clear margin of a plain picture hangs outside, as with every picture here.
+        once = shares(self.canv)
         self.scene = self.job.once(
-            ("small", self.job.worked.kit.design, self.name, self.wide),
+            ("small", self.job.worked.kit.design, self.name, self.wide, once),
             lambda: card_sketch(
                 self.face,
                 self.job.looks,
@@ -58,6 +59,7 @@ class SmallCard(Block):
                 height=self.high + 2 * EDGE,
                 plain=True,
                 name=self.name,
+                flat=once,
             ),
         )
         left, bottom = self.canv.absolutePosition(0, 0)
@@ -69,6 +71,7 @@ class SmallCard(Block):
     def _shapes(self) -> None:
         canvas, patches = self.canv, iter(self.face.stack)
         if shares(canvas):
+            # The patterns are forms already.
             draw_scene(canvas, replace(self.scene, texts=()), -EDGE, -EDGE, self.job.level, ground=False)
             return
         for patch, items in groupby(self.scene.shapes, key=lambda item: isinstance(item, Clip)):

@@ -167,6 +167,13 @@ class Table(Block):
         self.height = self.head_height + sum(self.heights) + self.type_.pad
         return room, self.height
 
+    @property
+    def runs_over(self) -> int:
+        """Lines that its cells take beyond one for each of their texts, as it was measured last."""
+        cells = [(cell, width) for row in self.rows for cell, width in zip(row.cells, self.widths)]
+        lines = sum(len(cell.lines(width)) + len(cell.note_lines(width, self.type_.note)) for cell, width in cells)
+        return lines - sum(bool(cell.text) + bool(cell.sizes) + len(cell.notes) for cell, _ in cells)
+
     def _widths(self, room: float) -> tuple[list[float], float]:
         natural = [self._natural(i) for i in range(len(self.columns))]
         gaps, running = len(self.columns) - 1, [i for i, c in enumerate(self.columns) if c.kind == "text"]

@@ -39,7 +39,7 @@ def briefly(worked: Worked) -> tuple[str, ...]:
         UserError: a citation in the author's own words that names nothing.
     """
     several = len(worked.designs) > 1
-    lines = [_own(worked, "stamp") or _stamped(worked), _own(worked, "score") or _folded(worked)]
+    lines = [*(_own(worked, "stamp") or [_stamped(worked)]), *(_own(worked, "score") or [_folded(worked)])]
     for design in worked.designs:
         told = [*_first(design), *_last(design)] if several else []
         lines += (
@@ -55,7 +55,7 @@ def _first(design: Worked) -> Iterator[str]:
     if own := _own(design.whole, "build"):
         # Said of all looks, and of all designs.
         if design.kit.design in ("", design.whole.designs[0].kit.design):
-            yield own
+            yield from own
         return
     yield _built(design)
     yield " ".join(_other_look(design.face, other, design) for other in design.faces[1:])
@@ -65,7 +65,7 @@ def _last(design: Worked) -> Iterator[str]:
     """What is raised or laid over, what goes inside, the other faces."""
     own = _own(design.whole, "finish")
     if not own or design.kit.design in ("", design.whole.designs[0].kit.design):
-        yield own or " ".join(_finished(design))
+        yield from own or [" ".join(_finished(design))]
     for other in design.others:
         told = [part for part in (_mounted(other), _built(other, told=True), *_finished(other)) if part]
         if told:
@@ -80,10 +80,10 @@ def _unit(worked: Worked) -> str:
     return worked.kit.spec.unit
 
 
-def _own(worked: Worked, stage: Stage) -> str:
-    """A stage in the author's own words; empty where there are none."""
+def _own(worked: Worked, stage: Stage) -> list[str]:
+    """A stage in the author's own words; nothing where there are none."""
     lines: list[str] = getattr(worked.kit.spec.steps, stage)
-    return " ".join(cited(worked, line, partial(_place, worked, stage, i)) for i, line in enumerate(lines))
+    return [cited(worked, line, partial(_place, worked, stage, i)) for i, line in enumerate(lines)]
 
 
 def _place(worked: Worked, stage: Stage, i: int, _: int) -> Place:

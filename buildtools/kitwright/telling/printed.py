@@ -63,6 +63,8 @@ def base_text(size: str) -> str:
     return f"base {size}"
 
 
+OF_EACH = "of each"
+"""Behind how many pieces come from every one of several papers."""
 FINISHED = "The finished card"
 """Under its picture, where all cards of the batch are alike."""
 

@@ -145,11 +145,11 @@ def fold_in_short(
 ) -> Scene:
     """How a card folds, small: the base flat with its lines numbered as they are folded, and the card standing open.
 
-    What is done at each line is said elsewhere on the page.
+    Where the lines are, what is done at each and what the fold is called are said elsewhere on the page.
     """
 
     def plate() -> Plate:
-        return Plate(closed, breadth, unit, look, lies, looks or {})
+        return Plate(closed, breadth, unit, look, lies, looks or {}, sized=False)
 
     def laid(plate: Plate) -> _Laid:
         return [[[Flat(plate)], [Opened(plate)]]]
@@ -201,9 +201,11 @@ def _drawn(
     plate: Plate, rows: _Laid, scale: Fraction, width: Fraction, title: str, alt: str, grain: str | None, short: bool = False
 ) -> Scene:
     draft = plate.draft
-    y = EDGE + figure_height(10)
-    draft.text(title, EDGE, y, 10, "title", weight="semibold")
-    y += 8
+    y = EDGE
+    if not short:
+        y += figure_height(10)
+        draft.text(title, EDGE, y, 10, "title", weight="semibold")
+        y += 8
     key: list[CaptionNote] = []
     for row in rows:
         # What heads the columns of a row stands on one line, with its upper edges.

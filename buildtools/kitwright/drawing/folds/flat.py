@@ -48,9 +48,11 @@ class Flat:
         """What it takes around the base’s top left corner."""
         size = words.flat_size(self.base, self.plate.breadth)
         wide, high = points(size.width, scale), points(size.height, scale)
+        above = 0 if not self.base.scores else 27 if self._crowded(scale) else 32
+        if self.plate.down and not self.plate.sized:
+            return wide_enough(Room(Exact(2), Exact(above), wide + 2, high + 4), self.heading)
         if self.plate.down:
             right = wide + along_room([figure(self.plate.breadth, self.plate.unit)])
-            above = 0 if not self.base.scores else 27 if self._crowded(scale) else 32
             return wide_enough(
                 Room(Exact(2), Exact(above), right, high + (36 if self.base.scores else 22) + (12 if self._narrow(scale) else 0)),
                 self.heading,
@@ -58,6 +60,7 @@ class Flat:
         left = 2 * DISC + 14 + _SIGN if self._crowded(scale) else signs_wide() + 10
         sizes = [self._size(i) for i in range(len(self.base.panels))]
         right = wide + along_room(sizes) + 6 + along_room([figure(self.base.length, self.plate.unit)]) - 9
+        right = right if self.plate.sized else wide + 2
         _, places = self._places(scale, Exact(0), _LINE)
         signs = [at + _LINE / 2 for at in (-places[0], places[-1])] if places else [Exact(0), Exact(0)]
         return wide_enough(Room(left, max(signs[0], Exact(6)), right, max(high + 22, signs[1])), self.heading)
@@ -75,7 +78,8 @@ class Flat:
             plate.name(contour, name, side, under=under)
         plate.draft.polygon(self._panel(frame, ZERO, self.base.length), "sheet")
         plate.draft.lines("score", [(plate.at(frame, s.at, ZERO), plate.at(frame, s.at, plate.breadth)) for s in self.base.scores])
-        self._sizes(frame)
+        if plate.sized:
+            self._sizes(frame)
         return self._signs(frame)
 
     def _panel(self, frame: Frame, first, last) -> tuple[Point, ...]:

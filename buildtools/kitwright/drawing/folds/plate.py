@@ -57,6 +57,8 @@ class Plate:
     lies: Sequence[OnPanel] = ()
     """What lies on the panels, lowest first."""
     looks: Looks = field(default_factory=dict)
+    sized: bool = True
+    """Whether the flat base shows its sizes."""
     draft: Draft = field(default_factory=Draft)
     board: Board = field(default_factory=Board)
     named: dict[str, bool] = field(default_factory=dict)
