@@ -51,7 +51,12 @@ def facts(job: Job, looks: bool) -> list[Fact]:
 def _whole(design: Job, looks: bool) -> Fact:
     """All of one design."""
     (size, *other), (base, other_base, *scored), envelope = _finished(design), _base(design), _envelope(design)
-    lines = (", ".join((size, *other)), ", ".join((base_text(base), other_base, *scored)), ", ".join(envelope), *_looks(design, looks))
+    lines = (
+        ", ".join((size, *other)),
+        ", ".join((base_text(base), other_base, *scored)),
+        ", ".join(envelope),
+        ", ".join(_looks(design, looks)),
+    )
     return Fact(design_text(design.worked), tuple(filter(None, lines)))
 
 

@@ -9,7 +9,7 @@ from itertools import product
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.labels import is_base
-from kitwright.printable.blocks import Prose, Side, high
+from kitwright.printable.blocks import Gap, Prose, Side, high
 from kitwright.printable.job import Job
 from kitwright.printable.tables import ON_SHEET, Cell, Column, Row, Table, TableType
 from kitwright.printable.typeset import SHEET_LABEL, SHEET_NOTE, SHEET_STRONG, Style
@@ -45,14 +45,15 @@ TIGHT = ListType(TableType(Style(SHEET_NOTE.font, 8, 9.8), SHEET_NOTE, ON_SHEET.
 def lists(job: Job, width: float, type_: ListType) -> Flowable:
     """Both, each as wide as makes the higher one lowest; one above the other where the width is too small for two."""
     if width < 330 or len(job.designs) > 2:
-        return Side([[need(job, type_), cut(job, type_)]], [width], 0, 1e6, after=0)
+        return Side([[need(job, type_), other_sizes(job), Gap(6), cut(job, type_)]], [width], 0, 1e6, after=0)
     tried = []
-    for share, weight in product(range(36, 57, 2), WEIGHTS):
+    for share, weight in product(range(28, 57, 2), WEIGHTS):
         left, right = (width - GUTTER) * share / 100, (width - GUTTER) * (100 - share) / 100
-        needed, cut_ = need_blocks(job, type_), cut(job, type_, weight)
+        sheets, cut_ = need(job, type_), cut(job, type_, weight)
+        needed: list[Flowable] = [sheets, other_sizes(job)]
         low, other = high(needed, left), high([cut_], right)
         # Of those that are equally low the one whose lower list is lowest too, then the one whose texts run over least.
-        cost = round(max(low, other)), round(low + other), cut_.runs_over
+        cost = sheets.breaks_words + cut_.breaks_words, round(max(low, other)), round(low + other), cut_.runs_over
         tried.append((cost, Side([needed, [cut_]], [left, right], GUTTER, 1e6, after=0)))
     return min(tried, key=lambda one: one[0])[1]
 
@@ -61,10 +62,10 @@ WEIGHTS = (1.2, 1.6, 2, 2.4)
 """What share of the room sizes may take, papers taking 1."""
 
 
-def need_blocks(job: Job, type_: ListType) -> list[Flowable]:
-    """The sheets, and their sizes in the other unit."""
-    sizes = {job.paper(plan.paper).size.size: None for plan in job.worked.plans}
-    return [need(job, type_), Prose(other_sizes_text(list(sizes), job.unit), SHEET_NOTE)]
+def other_sizes(job: Job) -> Prose:
+    """Sizes of the sheets in the other unit."""
+    sizes = dict.fromkeys(job.paper(plan.paper).size.size for plan in job.worked.plans)
+    return Prose(other_sizes_text(sizes, job.unit), SHEET_NOTE)
 
 
 def need(job: Job, type_: ListType) -> Table:

@@ -174,6 +174,16 @@ class Table(Block):
         lines = sum(len(cell.lines(width)) + len(cell.note_lines(width, self.type_.note)) for cell, width in cells)
         return lines - sum(bool(cell.text) + bool(cell.sizes) + len(cell.notes) for cell, _ in cells)
 
+    @property
+    def breaks_words(self) -> bool:
+        """Whether a column is narrower than a word in it, as it was measured last."""
+        cells = [(cell, width - cell.lead) for row in self.rows for cell, width in zip(row.cells, self.widths)]
+        note = self.type_.note
+        texts = [(cell.text, cell.style, room) for cell, room in cells] + [
+            (each, note, room) for cell, room in cells for each in cell.notes
+        ]
+        return any(word.width(style.size) > room + 0.02 for text, style, room in texts for word in words(text, style.font))
+
     def _widths(self, room: float) -> tuple[list[float], float]:
         natural = [self._natural(i) for i in range(len(self.columns))]
         gaps, running = len(self.columns) - 1, [i for i, c in enumerate(self.columns) if c.kind == "text"]
