@@ -298,7 +298,7 @@ class _PdfPen:
         name = "paper-" + hashlib.sha256(repr((look, area)).encode()).hexdigest()[:16]
         if not self.canvas.hasForm(name):
             self.canvas.beginForm(name, area.left, -area.bottom, area.right, -area.top)
-            alone = _PdfPen(self.canvas, 0, self.level)
+            alone = _PdfPen(self.canvas, Exact(0), self.level)
             for item in by_itself(look, area).items:
                 alone.item(item)
             self.canvas.endForm()

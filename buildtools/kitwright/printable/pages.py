@@ -129,5 +129,5 @@ def footer(canvas: TaggedCanvas, job: Job, page: int, pages: int) -> None:
             line = tuple(words(f"{kit.id}  ·  {state_text(job)}"))
         draw_line(canvas, line, edition.left, y, FOOT.size, FOOT.ink)
         if isinstance(job.stamp, PreviewStamp):
-            head = edition.page[1] - edition.top + 7
+            head = edition.page[1] - edition.top + 2
             draw_line(canvas, tuple(words(job.stamp.mark, BOLD)), edition.left + edition.width, head, MARK.size, MARK.ink, "end")
