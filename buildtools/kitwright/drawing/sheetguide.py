@@ -34,7 +34,7 @@ LEAST, MOST = 18, 60
 """Per cent: the smallest scale of a compact guide, and where no smaller one is sound the one that is taken."""
 _SMALL = 8
 """Of every figure, points."""
-_ROUND, _IN_HALF = Exact(2), Exact(1)
+_ROUND, _IN_HALF = Exact(3, 2), Exact(1)
 """Points from a label that stands alone to the edges of its piece, and of its half of one."""
 _SMALLEST = (partial(alone, big=10), partial(alone, big=10, upward=True))
 """What a label comes to where there is least room."""

@@ -92,8 +92,13 @@ class GuideCell:
         return self._known(("size", percent), find)
 
     def width(self, percent: int) -> float:
-        """The least width that it takes with what stands under it, points."""
-        return max(self.size(percent)[0], self.table.least if self.table else 0, NARROWEST)
+        """The least width that it takes with what stands over and under it, points."""
+        return max(self.size(percent)[0], self.table.least if self.table else 0, self._heading, NARROWEST)
+
+    @cached_property
+    def _heading(self) -> float:
+        """The width of the longest words over it that stay together, points."""
+        return max((item.width for item in (*self._ups(), *self._papers())), default=0)
 
     def above(self, percent: int, width: float) -> float:
         """Height of its heading, points."""
