@@ -31,6 +31,7 @@ from kitwright.telling.month.said import values
 from kitwright.telling.team import asked_of, clocks_of, posts_of
 from kitwright.telling.templates import faults_told, sandbox
 from kitwright.work.cite import refuse
+from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
 Whom = Literal["team", "guest", "mail", "posts", "viewers", "members"]
@@ -144,7 +145,7 @@ class Texts:
         """
         said, found = self._said("members"), {}
         for reading in readings(self.private, self.kit, self.before):
-            more = {"reading": reading, "anniversaries": reading.anniversaries, "extras": names_for_members(self.kit)}
+            more = {"reading": reading, "anniversaries": reading.anniversaries, "extras": names_for_members(self._told(True))}
             # A template of hers that tells no groups apart has one note for all.
             found[self._kept("members.md", said | more, plain)] = reading
         return tuple((reading, text) for text, reading in found.items())
@@ -168,15 +169,15 @@ class Texts:
         keys = dict.fromkeys(person.key for person, _ in guests_of(self.kit, self.people))
         if not keys:
             raise UserError("briefs.no-guest", kit=self.kit.id, place=Place(self.kit.document.file))
-        return tuple((key, self._brief("guest", self._asked({key}), plain)) for key in keys)
+        return tuple((key, self._brief("guest", self._asked(self._told(False), {key}), plain)) for key in keys)
 
     def _brief(self, whom: Whom, more: Mapping[str, Any], plain: bool) -> str:
         return thinned(self._filled(f"{whom}.md", {**self._said(whom), **more}, plain))
 
-    def _asked(self, keys: Collection[str]) -> dict[str, Any]:
-        """What is asked of these."""
-        parts = parts_of(self.kit, self.club, self.people)
-        asked = asked_of(self.kit, self.club, [part for part in parts if part.person.key in keys])
+    def _asked(self, kit: Kit, keys: Collection[str]) -> dict[str, Any]:
+        """What is asked of these for a kit whose prose is filled in."""
+        parts = parts_of(kit, self.club, self.people)
+        asked = asked_of(kit, self.club, [part for part in parts if part.person.key in keys])
         # Everybody once, however much is asked of her.
         each = list({(one.name, one.times, one.post, one.post_from): one for one in asked}.values())
         idle = [part.person.name for part in parts if not part.tasks and part.person.agreed("name")]
@@ -190,13 +191,22 @@ class Texts:
         if public and self._published is None:
             raise UserError("briefs.no-revision", kit=self.kit.id, place=Place(self.kit.document.file))
         if public not in self._values:
-            worked = self._published if public and self._published else work(self.kit)
-            refuse(worked)
-            said = values(worked, replace(self.kit, spec=worked.kit.spec), self.club, self.people, self.as_of)
+            worked, kit = self._worked(public), self._told(public)
+            said = values(worked, kit, self.club, self.people, self.as_of)
             code = preview_code(worked) if self._published is None else ""
-            team = self._asked({person.key for person, _ in team_of(self.kit, self.people)})
+            team = self._asked(kit, {person.key for person, _ in team_of(self.kit, self.people)})
             self._values[public] = said | team | {"code": code, "anniversaries": (), "extras": ()}
         return self._values[public]
+
+    def _worked(self, public: bool) -> Worked:
+        """The kit as it was published, or as it stands."""
+        worked = self._published if public and self._published else work(self.kit)
+        refuse(worked)
+        return worked
+
+    def _told(self, public: bool) -> Kit:
+        """The kit as it is now, with its prose filled in."""
+        return replace(self.kit, spec=self._worked(public).kit.spec)
 
     def _kept(self, name: str, said: Mapping[str, Any], plain: bool) -> str:
         """A text for the public, with the line on top that holds it back."""
