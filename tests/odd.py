@@ -1,4 +1,4 @@
-"""The makers of odd pictures and odd prose, which live beside the scripts that use them for longer than tests can."""
+"""The makers of odd pictures, odd prose and invented papers, which live beside the scripts that use them for longer than tests can."""
 
 from __future__ import annotations
 
@@ -17,3 +17,4 @@ def _read(name: str):
 
 pictures = _read("odd_pictures")
 prose = _read("odd_prose")
+papers = _read("scan")

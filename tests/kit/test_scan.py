@@ -3,12 +3,14 @@
 from fractions import Fraction
 
 import pytest
+from kitwright.colours import contrast, luminance, parts
 from kitwright.errors import UserError
 from kitwright.kit.kit import Kit
 from kitwright.kit.read import read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.work.working import work
 from making import BATCH, CLUB, changed, make_archive, make_kit
+from odd import papers
 from PIL import Image
 from scanned import RIVER, SECRET, kit_with, place, saved, sheet
 
@@ -156,3 +158,12 @@ def test_a_scan_that_is_broken_off_is_told_at_its_line(tmp_path):
     with pytest.raises(UserError, match="can't be read as a picture") as told:
         check(worked)
     assert told.value.place.file.name == "kit.yaml" and told.value.place.line == 1 + BATCH.split("\n").index(f"    {RIVER}")
+
+
+@pytest.mark.parametrize(("kind", "look", "dark"), [("meadow", "sprigs", False), ("stripes", "stripes", False), ("blooms", "sprigs", True)])
+def test_invented_papers_have_stand_ins_like_them(tmp_path, kind, look, dark):
+    papers.saved(papers.paper(kind, 12, 40, 1), tmp_path / "paper.jpg")
+    face = kit_with(tmp_path, "front: {scan: river.jpg}", files={"river.jpg": (tmp_path / "paper.jpg").read_bytes()}).papers["river"].front
+    ground, *marks = map(parts, face.drawn_colours)
+    assert face.drawn_look == look and len(marks) == 2
+    assert (luminance(ground) < Fraction(1, 10)) == dark and all(contrast(ground, mark) >= Fraction(3, 2) for mark in marks)
