@@ -26,6 +26,7 @@ from kitwright.drawing.scene import Text
 from kitwright.printable import guide_side
 from kitwright.printable.edition import EDITIONS, Edition
 from kitwright.printable.guide_cell import GuideCell
+from kitwright.printable.guide_head import BESIDE, GuideHead, Item, paper_item, up_item
 from kitwright.printable.guide_side import HALF_FULL, Page, page_of, pages
 from kitwright.printable.job import Job
 from kitwright.printable.metadata import metadata
@@ -438,3 +439,19 @@ def test_a_wrong_number_of_words_is_never_cut_off(side):
     for c in side.read.chars:
         assert edition.left - 2 <= c["x0"] and c["x1"] <= edition.left + edition.width + 2
     assert all(a.number != b.number for a, b in combinations([cell for cell, _ in side.guides], 2))
+
+
+@pytest.mark.parametrize("room", [112, 150, 240])
+def test_a_heading_keeps_to_its_width(room):
+    """However long names are, and whatever stands beside them."""
+    job = job_of(demo.worked("2026-06-street-party"))
+    look = job.look("bunting")
+    long = "half a sheet of White cardstock with a linen finish on both of its sides"
+    beside = [Item("drawn at 23 %", BESIDE), up_item("top")]
+    head = GuideHead(
+        "White cardstock with a linen finish: base and S", beside, [paper_item(look, long), paper_item(look, "2 sheets")], "full"
+    )
+    _, height = head.wrap(room, 1000)
+    assert all(x + item.width <= room + 0.1 for row in head.rows for x, item in row)
+    assert height >= len(head.rows) * 11 and [item.text for _, item in head.rows[-1]][-1] == "2 sheets"
+    assert " ".join(item.text for row in head.rows for _, item in row) == f"drawn at 23 % this side up {long} 2 sheets"

@@ -155,7 +155,7 @@ class GuideCell:
         names = {key: self.job.paper(key).name for key, _ in found}
         if len(found) == 1:
             key, sheets = found[0]
-            return [paper_item(self.job.look(key), sheets_of(self.layout.name, sheets, names[key]))]
+            return [paper_item(self.job.look(key), sheets_of(self.layout, sheets, names[key]))]
         alike = len({sheets for _, sheets in found}) == 1
         items = [paper_item(self.job.look(key), names[key] if alike else f"{names[key]}, {sheets_text(sheets)}") for key, sheets in found]
         return [*items, Item(alike_text([sheets for _, sheets in found]), SHEET_CELL)] if found else []

@@ -115,9 +115,20 @@ def _flowed(items: Sequence[Item], room: float, used: float) -> list[list[tuple[
         if x and x + item.width > room and (rows[-1] or used):
             rows.append([])
             x = 0
-        rows[-1].append((x, item))
-        x += item.width + APART
+        first, *more = _broken(item, room)
+        rows[-1].append((x, first))
+        x += first.width + APART
+        for line in more:
+            rows.append([(item.before, line)])
+            x = room
     return rows
+
+
+def _broken(item: Item, room: float) -> list[Item]:
+    """An item wider than its room in several lines, the picture before the first."""
+    lines = set_text(item.text, item.style.font, item.style.size, room - item.before)
+    texts = [" ".join(word.text for word in line) for line in lines]
+    return [replace(item, text=texts[0]), *(Item(text, item.style) for text in texts[1:])]
 
 
 def _arrow(edge: str) -> Scene:

@@ -27,6 +27,8 @@ FIGURES = 150
 """Least width of what stands beside a guide that is alone in its row, points."""
 OVER_CARE = 9
 """Clear space over the line of care, points."""
+WIDEST_TABLE = 300
+"""What stands under a guide that is alone in its row runs no wider than this, or than the guide, points."""
 HALF_FULL = 0.5
 """A page of guides that is less full than this is spared, where any other way is left."""
 
@@ -165,6 +167,9 @@ def _asked(job: Job, cells: Sequence[GuideCell], led: Collection[GuideCell] = ()
 def _widths(job: Job, row: Sequence[GuideCell], percent: int) -> list[float]:
     """The widths of guides side by side: all alike where that does; empty where they have no room."""
     room, needed = job.edition.width - BESIDE * (len(row) - 1), [cell.width(percent) for cell in row]
+    if len(row) == 1:
+        # Tables as wide as the page are hard to read across.
+        return [min(max(needed[0], WIDEST_TABLE), room)] if needed[0] <= room else []
     if max(needed) <= room / len(row):
         return [room / len(row)] * len(row)
     spare = room - sum(needed)

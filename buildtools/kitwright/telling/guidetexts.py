@@ -49,9 +49,9 @@ def drawn_at(scale: Fraction) -> str:
     return f"drawn at {scale * 100} %"
 
 
-def sheets_of(name: str, sheets: Fraction, of: str) -> str:
+def sheets_of(layout: Layout, sheets: Fraction, of: str) -> str:
     """How many sheets are cut by a guide; their paper is not named again where the guide is called by it."""
-    return sheets_text(sheets) if of == name else f"{sheets_text(sheets)} of {of}"
+    return sheets_text(sheets) if layout.name == f"{of}{layout.detail}" else f"{sheets_text(sheets)} of {of}"
 
 
 def alike_text(sheets: Sequence[Fraction]) -> str:
