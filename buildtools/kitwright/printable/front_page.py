@@ -179,7 +179,8 @@ def together(job: Job, style: Style) -> Side:
     lines = [Numbered(i, text, style) for i, text in enumerate(told, 1)]
     heads: list[Flowable] = [Heading("How it goes together", 2, SHEET_HEADING, bookmark="steps")]
     halves = [(lines[:i], lines[i:]) for i in range(1, len(lines) + 1)]
-    first, second = min(halves, key=lambda half: round(max(high(half[0], each), high(half[1], each))))
+    # Of those that are equally low, the one whose first column is the fuller.
+    first, second = min(halves, key=lambda half: (round(max(high(half[0], each), high(half[1], each))), -len(half[0])))
     columns = Side([first, second], [each, each], GUTTER, 1e6, after=0)
     return Side([[*heads, columns]], [width], 0, 1e6, after=0)
 
@@ -240,4 +241,4 @@ def foot_of(job: Job) -> Foot:
             right, low = edition.left + edition.width, edition.bottom - 3
             qrcode.draw_code(canvas, address, right, low, lead="", say=PAGE_HAS, ink="ink")
 
-    return Foot(qrcode.SIDE + 6 if address else scalebar.HEIGHT, draw)
+    return Foot(qrcode.SIDE + 6 if address else scalebar.HEIGHT + 10, draw)

@@ -27,8 +27,8 @@ from kitwright.units import Length
 
 GUTTER = 20
 """Between the sketch and what stands beside it, points."""
-BESIDE = 158
-"""Width of the column of facts, points."""
+BESIDE, NARROW = 158, 112
+"""Width of the column of facts, and that beside a wide card; points."""
 AROUND, OVER = 98, 92
 """About what a sketch takes for figures across, and for its head, figures and key along; points."""
 SLIM = 55
@@ -151,6 +151,8 @@ class _Way:
 
     width: float
     """Of the sketch, points."""
+    rest: float
+    """Of what stands beside it."""
     beside: Sequence[Flowable]
     """What stands at its right."""
     under: Sequence[Flowable]
@@ -164,7 +166,7 @@ class _Way:
 def plate(job: Job, height: float, with_looks: bool) -> tuple[Side, float]:
     """All of it, no higher than asked if that can be, and about how large the sketch comes out: facts beside it, or under it where it comes out larger so."""
     width, found = job.edition.width, shown(job)
-    ways = [way for way in _ways(job, with_looks) if high(way.beside, BESIDE) <= height]
+    ways = [way for way in _ways(job, with_looks) if high(way.beside, way.rest) <= height]
     if not ways:
         ways = [*_ways(job, with_looks)]
     scales = [_scale(found, way.width, way.left(height, width)) for way in ways]
@@ -172,9 +174,7 @@ def plate(job: Job, height: float, with_looks: bool) -> tuple[Side, float]:
     best = max(range(len(ways)), key=lambda i: scales[i] * (1 if i else 1.06))
     way = ways[best]
     drawn = sketch(job, way.width, way.left(height, width))
-    row: list[Flowable] = (
-        [Side([drawn, way.beside], [way.width, width - way.width - GUTTER], GUTTER, 1e6, after=0)] if way.beside else [*drawn]
-    )
+    row: list[Flowable] = [Side([drawn, way.beside], [way.width, way.rest], GUTTER, 1e6, after=0)] if way.beside else [*drawn]
     if way.under:
         row.append(Side([way.under], [width], 0, 1e6, before=UNDER, after=0))
     return Side([row], [width], 0, 1e6, after=0), scales[best]
@@ -188,22 +188,23 @@ def _ways(job: Job, with_looks: bool) -> Iterator[_Way]:
     if folded:
         rest = width - FOLD_WIDE - GUTTER
         told = facts(job, True)
-        yield _Way(width, [], [Side([folded, [in_columns(told, 2, rest, 14, 1e6)]], [FOLD_WIDE, rest], GUTTER, 1e6, after=0)])
+        yield _Way(width, 0, [], [Side([folded, [in_columns(told, 2, rest, 14, 1e6)]], [FOLD_WIDE, rest], GUTTER, 1e6, after=0)])
         return
     if not several:
-        small = looks(job, BESIDE) if with_looks else []
-        yield _Way(width - BESIDE - GUTTER, [*column, *small], [])
-        if small:
+        for beside, wide in ((BESIDE, LOOK), (NARROW, 48)):
+            small = looks(job, beside, wide) if with_looks else []
+            yield _Way(width - beside - GUTTER, beside, [*column, *small], [])
+        if with_looks and pictured(job):
             in_row = in_columns(told, min(len(told), 4), width, GUTTER, 1e6)
-            yield _Way(width - LOOK - GUTTER, looks(job, LOOK), [in_row])
+            yield _Way(width - LOOK - GUTTER, LOOK, looks(job, LOOK), [in_row])
     small = looks(job, BESIDE, 48) if with_looks and pictured(job) else []
     if several and small and len(job.designs) > 1:
-        yield _Way(width, [], [in_columns(told, min(len(told), 3), width, GUTTER, 1e6), *looks(job, width, 48)])
+        yield _Way(width, 0, [], [in_columns(told, min(len(told), 3), width, GUTTER, 1e6), *looks(job, width, 48)])
         return
     room = width - (BESIDE + GUTTER if small else 0)
     columns = min(len(told), 2 if small else 4)
     block = in_columns(told, columns, room, GUTTER, 1e6)
-    yield _Way(width, [], [Side([[block], small], [room, BESIDE], GUTTER, 1e6, after=0)] if small else [block])
+    yield _Way(width, 0, [], [Side([[block], small], [room, BESIDE], GUTTER, 1e6, after=0)] if small else [block])
 
 
 def _scale(found: Sequence[Shown], width: float, height: float) -> float:

@@ -156,11 +156,15 @@ def _mounted(worked: Worked) -> str:
             if not left and not top
             else f"{both_text(left, unit)} shows all round"
             if left == top
-            else f"{both_text(left, unit)} shows at the sides and {both_text(top, unit)} above and below"
+            else f"{_shows(left, unit)} shows at the sides and {_shows(top, unit)} above and below"
         )
         how = f"in the middle: {shows}" if even else _from(left, top, unit)
         said.append(f"{_name(layer)} goes{on}{_foam(layer)} {how}.{_held(worked, layer)}")
     return " ".join(said)
+
+
+def _shows(by: Length, unit: str) -> str:
+    return both_text(by, unit) if by else "nothing"
 
 
 def _from(left: Length, top: Length, unit: str, of: str = "") -> str:
@@ -183,7 +187,8 @@ def _built(worked: Worked, told: bool = False) -> str:
     settings = built(worked)
     if not settings:
         return ""
-    laid = [setting.placed for setting in settings]
+    order = list(worked.kit.spec.pieces)
+    laid = sorted((setting.placed for setting in settings), key=lambda placed: order.index(placed.label))
     counts = Counter(_name(placed) for placed in laid)
     names = listed([name if n == 1 else f"{spelled(n)} {name}" for name, n in counts.items()])
     on = "" if told else f" on {ground_name(worked)}"
