@@ -5,6 +5,7 @@ from kitwright.archive.pictures import pictures_of
 from kitwright.drawing.svg import svg
 from kitwright.release.guard import guard
 from kitwright.release.history import copy_now
+from kitwright.release.publish import named_people
 from kitwright.release.revisions import as_it_stands, as_published, current
 from kitwright.release.state import digest, preview_code
 from kitwright.work.working import work
@@ -69,3 +70,19 @@ def test_a_paper_that_the_next_revision_drops_is_drawn_without(tmp_path, quick):
     worked = current(kit_in(kits), WHEN)
     assert worked.kit.papers["river"].front.picture is None and work(kit_in(kits)).kit.papers["brook"].front.picture
     assert "data:image/jpeg" not in svg(pictures_of(worked)["card"].wide)
+
+
+def test_a_paper_may_be_from_somebody_on_file(tmp_path, quick):
+    """Where it is from is frozen with nothing; on a line with what is frozen, a name stands in the way."""
+    kits = archive(tmp_path)
+    (kit_in(kits).folder / "river.png").write_bytes(saved(sheet()))
+    kit = edit(kits, (RIVER, "front:\n      scan: river.png\n      source: Ada Bellwether\n      look: dots"))
+    assert not [f for f in named_people(kit, people_in(kits)) if f.level == "error"]
+    kit = edit(
+        kits,
+        (
+            "front:\n      scan: river.png\n      source: Ada Bellwether\n      look: dots",
+            "front: {scan: river.png, source: Ada Bellwether}",
+        ),
+    )
+    assert [f.code for f in named_people(kit, people_in(kits)) if f.level == "error"] == ["releases.person-named"]

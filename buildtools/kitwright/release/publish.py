@@ -143,9 +143,17 @@ def _frozen_lines(kit: Kit) -> set[int]:
     """Lines of kit.yaml on which something frozen stands; comments and living keys are not kept."""
     living = {KitSpec.model_fields[name].alias or name for name in LIVING}
     starts = sorted((line, path[0]) for path, line in kit.document.lines.items() if len(path) == 1)
-    last = len(read_text(kit.folder / KIT_FILE, kit.document.file).split("\n"))
+    lines = read_text(kit.folder / KIT_FILE, kit.document.file).split("\n")
+    last = len(lines)
     spans = [(line, (starts[i + 1][0] if i + 1 < len(starts) else last + 1), key) for i, (line, key) in enumerate(starts)]
-    return {n for start, end, key in spans if key not in living for n in range(start, end)}
+    found = {n for start, end, key in spans if key not in living for n in range(start, end)}
+    # Of a scan, what has lines of its own: beside it something frozen may stand.
+    own = [
+        (path, line) for path, line in kit.document.lines.items() if len(path) == 4 and path[0] == "papers" and path[3] in PaperFace.living
+    ]
+    return found - {
+        n for path, line in own if lines[line - 1].strip().startswith(f"{path[3]}:") for n in range(line, kit.document.end(path) + 1)
+    }
 
 
 @dataclass(frozen=True)
