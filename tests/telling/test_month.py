@@ -21,11 +21,14 @@ from pathlib import Path
 import demo
 import pytest
 from click.testing import CliRunner
+from kitwright.archive.downloads import editions_for
+from kitwright.archive.offered import printable_name
+from kitwright.archive.pictures import pictures_of
 from kitwright.cli import cli
 from kitwright.errors import UserError
 from kitwright.kit.model import Anniversaries
 from kitwright.kit.model.people import Member
-from kitwright.kit.project import PRINTED, printable_file
+from kitwright.kit.project import PRINTED
 from kitwright.kit.taken import texts as earlier_texts
 from kitwright.kit.theme import BRIEFS, OwnFile, Theme
 from kitwright.printable.edition import EDITIONS
@@ -39,6 +42,7 @@ from kitwright.telling.month.amounts import amounts_text, envelopes_text
 from kitwright.telling.month.folder import files_of
 from kitwright.telling.month.members import readings
 from kitwright.telling.month.posts import LENGTHS, kept_to
+from kitwright.telling.month.said import PICTURE
 from kitwright.units import parse_size
 from kitwright.work.working import work
 from making import BATCH, CLUB, ID, changed, make_archive
@@ -425,4 +429,13 @@ def test_a_kit_before_that_cant_be_read_is_known_by_its_folder(tmp_path):
 
 def test_editions_are_called_alike_everywhere():
     assert {key: edition.name for key, edition in EDITIONS.items()} == PRINTED
-    assert printable_file("2030-01-test-kit", "a4", "light") == "2030-01-test-kit-a4-light.pdf"
+    for name in (SAMPLE_KIT, "2026-01-low-tide"):
+        kit = demo.BY_ID[name]
+        told = [place.address for place in texts_of(kit)._said("team")["printables"]]
+        assert told == [f"https://wednesday-bench.example/team/kits/{name}/{printable_name(kit, edition)}" for edition in editions_for(kit)]
+
+
+@pytest.mark.parametrize("name", [SAMPLE_KIT, "2026-04-kitchen-garden"])
+def test_the_picture_of_the_mail_lies_beside_the_kits_page(name):
+    picture = pictures_of(demo.worked(name))["card"]
+    assert picture.pixels and f"{picture.name}.png" == PICTURE

@@ -137,7 +137,11 @@ def asked_of(kit: Kit, club: Club, parts: Iterable[Part]) -> list[Asked]:
     found = []
     for part in parts:
         zone = part.person.zone(club)
-        times = tuple(Told(due.name, when_text(due.at.astimezone(zone)), shown_then(due, part)) for due in moments(kit, club))
+        times = tuple(
+            # In her own words, where the author says what may be shown.
+            Told(due.name, when_text(due.at.astimezone(zone)), " ".join(due.show.split()) or shown_then(due, part))
+            for due in moments(kit, club)
+        )
         post, since = post_text(kit, club, part), when_text(part.turn.at.astimezone(zone))
         for task, due in part.tasks:
             by = f"{until_text(due.at.astimezone(zone))} ({due_name(due)})"

@@ -172,8 +172,8 @@ def _materials(worked: Worked, links: Mapping[str, Link]) -> list[Material]:
 
 
 def _printables(kit: Kit, club: Club) -> list[Shared]:
-    """The printable in each edition, in the team's site, the club's own first."""
-    order = sorted(PRINTED, key=lambda edition: (edition == "a4") != (club.region == "metric"))
+    """The printable in each edition, in the team's site, the one that goes with the kit's own unit first."""
+    order = sorted(PRINTED, key=lambda edition: (edition == "letter") != (kit.spec.unit == "in"))
     return [Shared(PRINTED[edition], team_address(club, f"kits/{kit.id}/{printable_file(kit.id, edition)}")) for edition in order]
 
 
