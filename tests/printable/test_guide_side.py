@@ -455,3 +455,20 @@ def test_a_heading_keeps_to_its_width(room):
     assert all(x + item.width <= room + 0.1 for row in head.rows for x, item in row)
     assert height >= len(head.rows) * 11 and [item.text for _, item in head.rows[-1]][-1] == "2 sheets"
     assert " ".join(item.text for row in head.rows for _, item in row) == f"drawn at 23 % this side up {long} 2 sheets"
+
+
+@pytest.mark.parametrize(
+    ("kit", "sheet", "most"),
+    [
+        ("2026-09-harbour-lights", "Quayside", 4),  # 12 × 12 with many pieces
+        ("2026-02-room-keys", "Plum cardstock", 6),  # Letter
+        ("2026-02-room-keys", "Linen cardstock", 3),  # Letter with strips of ¾
+        ("2026-02-room-keys", "All three pad papers", 7),  # 6 × 6
+    ],
+)
+def test_so_many_equal_guides_have_room_on_letter(kit, sheet, most):
+    """The trial from which the page was designed held so many."""
+    job = job_of(demo.worked(kit))
+    cell = next(GuideCell(job, layout) for layout in job.worked.layouts if layout.name == sheet)
+    page = page_of(job, [cell] * most)
+    assert page is not None and all(row.percent >= cell.least for row in page.rows)
