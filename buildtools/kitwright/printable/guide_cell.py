@@ -82,14 +82,19 @@ class GuideCell:
         # They hold for every edition, and for every run until the guide is another.
         return self.job.worked.once(("guide scales", self.number), find)
 
-    def size(self, percent: int) -> tuple[float, float]:
-        """Width and height of its drawing, the clear margin that hangs outside left out; points."""
+    def size(self, percent: int, whole: bool = False) -> tuple[float, float]:
+        """Width and height of its drawing, the clear margin that hangs outside left out; points.
+
+        Args:
+            percent: its scale.
+            whole: with all of a part that stays whole.
+        """
 
         def find() -> tuple[float, float]:
-            wide, tall = guide_size(self.layout.tree, Fraction(percent, 100), unit=self.job.unit)
+            wide, tall = guide_size(self.layout.tree, Fraction(percent, 100), unit=self.job.unit, whole=whole)
             return float(wide - 2 * EDGE), float(tall - 2 * EDGE)
 
-        return self._known(("size", percent), find)
+        return self._known(("size", percent, whole), find)
 
     def width(self, percent: int) -> float:
         """The least width that it takes with what stands over and under it, points."""
@@ -113,8 +118,8 @@ class GuideCell:
 
     # --- what it shows ------------------------------------------------------------------------
 
-    def drawn(self, percent: int, bare: bool = True) -> SheetGuide:
-        """Its drawing; `bare`: only what it says."""
+    def drawn(self, percent: int, bare: bool = True, whole: bool = False) -> SheetGuide:
+        """Its drawing; `bare`: only what it says; `whole`: with all of a part that stays whole."""
 
         def draw() -> SheetGuide:
             return sheet_guide(
@@ -125,15 +130,26 @@ class GuideCell:
                 name=self.layout.name,
                 backs=self._backs,
                 goes=self._goes,
+                whole=whole,
                 bare=bare,
             )
 
         # What a guide says at a scale holds for every edition.
-        return self.job.worked.once(("guide", self.number, percent), draw) if bare else self._known(("drawn", percent), draw)
+        key = (percent, whole)
+        return self.job.worked.once(("guide", self.number, *key), draw) if bare else self._known(("drawn", *key), draw)
 
-    def picture(self, percent: int) -> PictureBlock:
-        """Its drawing as a block."""
-        return PictureBlock(self.drawn(percent, bare=False).scene, self.job.level, before=OVER_PICTURE, after=UNDER_PICTURE)
+    def picture(self, percent: int, width: float, higher: float) -> PictureBlock:
+        """Its drawing as a block.
+
+        Args:
+            percent: its scale.
+            width: the room that there is for it, points.
+            higher: how much higher it may be than it is with a part cut short that stays whole.
+        """
+        (wide, tall), (_, cut_short) = self.size(percent, True), self.size(percent)
+        roomy = wide <= width and tall - cut_short <= higher and _says(self.drawn(percent)) == _says(self.drawn(percent, whole=True))
+        scene = self.drawn(percent, bare=False, whole=roomy).scene
+        return PictureBlock(scene, self.job.level, before=OVER_PICTURE, after=UNDER_PICTURE)
 
     def head(self, percent: int) -> GuideHead:
         """Name, scale, which side is up, and which sheets are cut by it."""
@@ -175,3 +191,8 @@ class GuideCell:
         said.append((TOO_SMALL, missing_text(told.unlabelled, told.unmarked)))
         table = [StrokeTable(self.table.rows, unit, after=UNDER_TABLE)] if self.table else []
         return [*table, *(Prose(text, SHEET_CELL, lead=lead) for lead, text in said if text)]
+
+
+def _says(guide: SheetGuide) -> tuple[object, ...]:
+    """What is told beside a guide since it is not on it."""
+    return {*guide.also_left}, guide.unsized, guide.unsaid, guide.unlabelled, guide.unmarked

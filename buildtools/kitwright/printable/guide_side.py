@@ -204,15 +204,18 @@ def _row(job: Job, row: Sequence[GuideCell], percent: int) -> Side:
     full = job.edition.height
     if beside:
         (cell,) = row
-        inner = Side([[cell.picture(percent)], cell.figures(percent)], widths, BESIDE, full, before=OVER_PICTURE, after=0)
+        inner = Side([[cell.picture(percent, widths[0], 0)], cell.figures(percent)], widths, BESIDE, full, before=OVER_PICTURE, after=0)
         return Side([[cell.head(percent), inner]], [job.edition.width], 0, full, after=0)
     heads = [cell.above(percent, width) for cell, width in zip(row, widths)]
     # Sheets lie level where that costs the row no height.
     lower = [max(heads) - head for head in heads]
-    level = all(_tall(cell, percent, width, percent) + more <= height + 0.01 for cell, width, more in zip(row, widths, lower))
-    stacks: list[list[Flowable]] = [
-        [cell.head(percent), Gap(more if level else 0), cell.picture(percent), *cell.figures(percent)] for cell, more in zip(row, lower)
-    ]
+    talls = [_tall(cell, percent, width, percent) for cell, width in zip(row, widths)]
+    level = all(tall + more <= height + 0.01 for tall, more in zip(talls, lower))
+    stacks: list[list[Flowable]] = []
+    for cell, width, tall, more in zip(row, widths, talls, lower):
+        gap = more if level else 0
+        picture = cell.picture(percent, width, height - tall - gap)
+        stacks.append([cell.head(percent), Gap(gap), picture, *cell.figures(percent)])
     return Side(stacks, widths, BESIDE, full, after=0)
 
 
