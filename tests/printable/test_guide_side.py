@@ -169,8 +169,24 @@ def test_every_guide_is_drawn_at_true_proportion(side):
         assert agree(side.strokes(sheet), wanted), cell.layout.name
         whole = [float(length.inches * 72 * Fraction(percent, 100)) for length in (cell.layout.sheet.width, cell.layout.sheet.height)]
         drawn = sheet[2] - sheet[0], sheet[3] - sheet[1]
-        shorter = [a for a, b in zip(drawn, whole) if abs(a - b) > CLOSE]
-        assert len(shorter) == (cell.drawn(percent).broken is not None), f"{cell.layout.name}: {drawn} of {whole}"
+        # All of it, or as much as is left where a part that stays whole is cut short.
+        short = [size - float(RULER) for size in cell.size(percent)]
+        assert any(all(abs(a - b) <= CLOSE for a, b in zip(drawn, size)) for size in (whole, short)), f"{cell.layout.name}: {drawn}"
+        assert (short == pytest.approx(whole)) == (cell.drawn(percent).broken is None)
+
+
+def test_a_part_that_stays_whole_is_cut_short_only_where_there_is_no_room_for_it(side_of):
+    side = side_of("halves left whole")
+    found = {cell.layout.name: (cell, percent, sheet) for (cell, percent), sheet in zip(side.guides, side.sheets)}
+    cell, percent, (left, top, right, bottom) = found["White cardstock"]
+    wide, tall = cell.size(percent, whole=True)
+    assert cell.drawn(percent).broken and (right - left, bottom - top) == pytest.approx((wide - float(RULER), tall - float(RULER)))
+    for room, higher, shown in ((wide, 0, wide), (wide - 1, 0, cell.size(percent)[0])):
+        assert cell.picture(percent, room, higher).scene.width - 2 * EDGE == pytest.approx(shown)
+    cell, percent, (_, top, _, bottom) = found["All four patterned papers"]
+    missing = cell.size(percent, whole=True)[1] - cell.size(percent)[1]
+    assert bottom - top == pytest.approx(cell.size(percent)[1] - float(RULER)) and missing > 0
+    assert cell.picture(percent, 400, missing).scene.height - cell.picture(percent, 400, missing - 1).scene.height == pytest.approx(missing)
 
 
 def test_the_measure_sees_a_stroke_that_is_a_hair_off(side_of):
