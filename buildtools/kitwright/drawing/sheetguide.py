@@ -19,12 +19,13 @@ from kitwright.drawing.closeruler import close_ruler
 from kitwright.drawing.cutnumbers import run_text
 from kitwright.drawing.cutruns import RunNumbers
 from kitwright.drawing.dimensions import RULER
+from kitwright.drawing.fullink import in_full_ink
 from kitwright.drawing.guide import EDGE
 from kitwright.drawing.labels import SEMIBOLD, LabelBlock, alone, in_line, stacked
 from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.piecelabels import PieceLabels, alike, halves
 from kitwright.drawing.placing import Board, hatched
-from kitwright.drawing.scene import Box, Draft, Frame, Item, Number, Scene, SceneShape, points
+from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene, points
 from kitwright.drawing.untouched import STUB, Untouched, break_line, untouched
 from kitwright.exact import Exact
 from kitwright.telling.drawn import guide_alt
@@ -42,8 +43,6 @@ _MOST_LED = 4
 """Numbers of cuts that are led out, at most: more lines than that are a tangle."""
 _PATIENCE = 4
 """Failed searches for room beside a piece after which no more is looked for."""
-_FULL_INK = {"leader": "pointer", "leader-ground": "pointer-ground", "patch": "white"}
-"""Lines and grounds that other drawings have in softer ink: a tint is a screen of dots in a copy."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -366,9 +365,8 @@ class _Drawn:
         title = f"Cutting guide: {name or size_text(sheet.node.rect.size, sheet.unit)}"
         alt = guide_alt(sheet.node, sheet.unit, look.up if look else None, backs, sheet.goes)
         scene = self.draft.scene(self.box.right + EDGE, self.box.bottom + EDGE, title, alt, sheet.scale)
-        shapes = tuple(_in_full_ink(shape) for shape in scene.shapes)
         return SheetGuide(
-            scene=replace(scene, shapes=shapes, crowded=not self.sound),
+            scene=replace(in_full_ink(scene), crowded=not self.sound),
             also_left=tuple(self.also_left.items()),
             unsized=frozenset(self.unsized),
             unsaid=frozenset(self.unsaid),
@@ -377,13 +375,6 @@ class _Drawn:
             unlabelled=tuple(self.labels.missing),
             unmarked=tuple(self.unmarked),
         )
-
-
-def _in_full_ink(item: Item) -> Item:
-    if not isinstance(item, SceneShape):
-        return item
-    stroke, fill = item.stroke or "", item.fill if isinstance(item.fill, str) else ""
-    return replace(item, stroke=_FULL_INK.get(stroke, item.stroke), fill=_FULL_INK.get(fill, item.fill))
 
 
 def _sized(label: str, size: str) -> list[LabelBlock]:

@@ -24,6 +24,7 @@ from kitwright.drawing.dimensions import (
 )
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
+from kitwright.drawing.fullink import in_full_ink
 from kitwright.drawing.labels import LabelBlock, alone, dot, find_place, label_blocks, leader, led_out, named_blocks
 from kitwright.drawing.placing import Board, edges, outside
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Point, Scene
@@ -76,7 +77,8 @@ def card_sketch(
         return _Sketch(face=face, looks=looks, unit=unit, width=Exact(width), name=name or face.name, slim=slim, names=named).drawn(at)
 
     widest = _Sketch(face=face, looks=looks, unit=unit, width=Exact(width), name=name, slim=slim, names=named).widest_scale()
-    return fitted(draw, widest if scale is None else min(widest, scale), face.size.height, height)
+    scene = fitted(draw, widest if scale is None else min(widest, scale), face.size.height, height)
+    return scene if named is None else in_full_ink(scene)
 
 
 def sketch_room(face: Face, scale: Fraction, *, unit: str = "in", slim: bool = False, named: Names | None = None) -> Fraction:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 
 from reportlab.platypus.flowables import Flowable
 
@@ -16,7 +17,7 @@ from kitwright.drawing.sketch import card_sketch, sketch_lengths
 from kitwright.labels import is_base
 from kitwright.printable import pictures
 from kitwright.printable.blocks import PictureBlock, Prose, Side, high
-from kitwright.printable.card_facts import facts, in_columns
+from kitwright.printable.card_facts import Fact, facts, in_columns
 from kitwright.printable.job import Job
 from kitwright.printable.small_card import SmallCard
 from kitwright.printable.tables import swatch
@@ -112,7 +113,8 @@ def looks(job: Job, width: float, wide: float = LOOK) -> list[Flowable]:
     """Small pictures of the cards of the batch, each with how many there are; none where too many differ."""
     pairs = [(design, face) for design in job.designs for face in design.worked.faces]
     alike = len(pairs) == 1
-    if len(pairs) > MOST_LOOKS:
+    if len(pairs) > MOST_LOOKS or job.level == "outline":
+        # Outlines of two looks are one picture.
         return []
     fit = max(int((width + LOOK_GAP) // (wide + LOOK_GAP)), 1)
     columns = -(-len(pairs) // -(-len(pairs) // fit))
@@ -132,7 +134,7 @@ def looks(job: Job, width: float, wide: float = LOOK) -> list[Flowable]:
 
 def pictured(job: Job) -> bool:
     """Whether cards of the batch differ and are few enough to be pictured."""
-    return 2 <= sum(len(design.worked.faces) for design in job.designs) <= MOST_LOOKS
+    return job.level != "outline" and 2 <= sum(len(design.worked.faces) for design in job.designs) <= MOST_LOOKS
 
 
 def folds(job: Job, width: float, height: float) -> list[Flowable]:
@@ -184,16 +186,15 @@ def _ways(job: Job, with_looks: bool) -> Iterator[_Way]:
     width, several = job.edition.width, len(shown(job)) > 1
     told = facts(job, not (with_looks and pictured(job)))
     folded = folds(job, FOLD_WIDE, FOLD_HIGH)
-    column = [block for fact in told for block in fact.blocks]
     if folded:
         rest = width - FOLD_WIDE - GUTTER
         told = facts(job, True)
         yield _Way(width, 0, [], [Side([folded, [in_columns(told, 2, rest, 14, 1e6)]], [FOLD_WIDE, rest], GUTTER, 1e6, after=0)])
         return
     if not several:
-        for beside, wide in ((BESIDE, LOOK), (NARROW, 48)):
-            small = looks(job, beside, wide) if with_looks else []
-            yield _Way(width - beside - GUTTER, beside, [*column, *small], [])
+        for beside, wide in product((BESIDE, NARROW), (LOOK, 48, 40, 0)):
+            small = looks(job, beside, wide) if wide else []
+            yield _Way(width - beside - GUTTER, beside, [*_column(facts(job, not (small and pictured(job)))), *small], [])
         if with_looks and pictured(job):
             in_row = in_columns(told, min(len(told), 4), width, GUTTER, 1e6)
             yield _Way(width - LOOK - GUTTER, LOOK, looks(job, LOOK), [in_row])
@@ -205,6 +206,10 @@ def _ways(job: Job, with_looks: bool) -> Iterator[_Way]:
     columns = min(len(told), 2 if small else 4)
     block = in_columns(told, columns, room, GUTTER, 1e6)
     yield _Way(width, 0, [], [Side([[block], small], [room, BESIDE], GUTTER, 1e6, after=0)] if small else [block])
+
+
+def _column(told: Sequence[Fact]) -> list[Flowable]:
+    return [block for fact in told for block in fact.blocks]
 
 
 def _scale(found: Sequence[Shown], width: float, height: float) -> float:

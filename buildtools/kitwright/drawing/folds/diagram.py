@@ -13,6 +13,7 @@ from kitwright.drawing.folds.part import Part
 from kitwright.drawing.folds.plate import HEAD, OnPanel, Plate
 from kitwright.drawing.folds.shut import Shut
 from kitwright.drawing.front import Looks
+from kitwright.drawing.fullink import in_full_ink
 from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.scene import Number, Scene
 from kitwright.exact import Exact
@@ -161,7 +162,7 @@ def fold_in_short(
         return _drawn(found, laid(found), scale, Exact(width), heading, alt, None, short=True)
 
     asked = laid(plate())
-    return fitted(draw, _widest(asked, Exact(width) - 2 * EDGE, _MOST), _drawn_high(asked), height)
+    return in_full_ink(fitted(draw, _widest(asked, Exact(width) - 2 * EDGE, _MOST), _drawn_high(asked), height))
 
 
 def _drawn_high(rows: _Laid) -> Length:
