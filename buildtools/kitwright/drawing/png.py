@@ -212,17 +212,15 @@ class _PngPen:
     def shadows(self, shadows: list[SceneShape], on: Item) -> None:
         """Draw what is shaded, as far as it shows beside the paper that lies on it.
 
-        Upright rectangles are laid on all at once, by how many of them cover each pixel.
+        They are laid on all at once, by how many of them cover each pixel.
         """
         contours = [self.pixels(contour) for shadow in shadows for contour in shadow.contours]
         if not contours or self.level == "outline":
             return
         cover = self.pixels(on.outline) if isinstance(on, Clip) and _upright(on.outline) else None
-        alike = [contours] if all(_upright(contour) for contour in contours) else [[contour] for contour in contours]
-        for together in alike:
-            for box in _beside(self.around([point for contour in together for point in contour]), cover):
-                mask = _shade_of_rectangles(together, box) if len(alike) == 1 else _shade_of(together[0], box)
-                self.picture.paste(self.colour(styles.SHADOW_INK), box, mask)
+        shade = _shade_of_rectangles if all(_upright(contour) for contour in contours) else _shade_of_polygons
+        for box in _beside(self.around([point for contour in contours for point in contour]), cover):
+            self.picture.paste(self.colour(styles.SHADOW_INK), box, shade(contours, box))
 
     def around(self, points: list[tuple[float, float]]) -> tuple[int, int, int, int]:
         """The box of pixels of the picture that holds these points; it may be empty."""
@@ -264,11 +262,15 @@ def _shade_of_rectangles(rectangles: list[list[tuple[float, float]]], box: tuple
     return Image.fromarray(_SHADES[rows.T @ columns])
 
 
-def _shade_of(contour: list[tuple[float, float]], box: tuple[int, int, int, int]) -> Image.Image:
-    """How dark a box of pixels is under the shadow of a polygon."""
-    mask = Image.new("L", (box[2] - box[0], box[3] - box[1]), 0)
-    ImageDraw.Draw(mask).polygon([(x - box[0], y - box[1]) for x, y in contour], fill=int(_SHADES[1]))
-    return mask
+def _shade_of_polygons(contours: list[list[tuple[float, float]]], box: tuple[int, int, int, int]) -> Image.Image:
+    """The same of any polygons."""
+    size = box[2] - box[0], box[3] - box[1]
+    many = np.zeros(size[::-1], np.uint8)
+    for contour in contours:
+        mask = Image.new("L", size, 0)
+        ImageDraw.Draw(mask).polygon([(x - box[0], y - box[1]) for x, y in contour], fill=1)
+        many += np.asarray(mask)
+    return Image.fromarray(_SHADES[many])
 
 
 def _upright(outline: Sequence[tuple[Fraction | float, Fraction | float]]) -> bool:

@@ -65,5 +65,5 @@ RATIOS = {
     )
 }
 """By the name that files have."""
-SHARE = Ratio("1.91x1", 1337, 700)
-"""What goes with a link to a page: the same shape, at least 1,200 wide and light to carry."""
+SHARE = Ratio("1.91x1", 1200, 628)
+"""What goes with a link to a page: about the same shape, 1,200 wide and light to carry."""
