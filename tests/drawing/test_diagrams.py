@@ -447,10 +447,11 @@ def test_a_size_beside_a_layer_is_never_in_two(name, width):
 
 
 def test_thumbnails_are_four_to_three():
-    for face, unit in FACES.values():
-        scene = thumbnail([face], LOOKS, unit=unit, width=320)
+    for face, _ in FACES.values():
+        scene = thumbnail([face], [LOOKS], width=320)
         assert scene.width * 3 == scene.height * 4 and overlaps(scene) == []
-    assert len(thumbnail([FACES["side fold"][0]] * 2, LOOKS).shapes) > len(thumbnail([FACES["side fold"][0]], LOOKS).shapes)
+    both = thumbnail([FACES["side fold"][0]] * 2, [LOOKS] * 2)
+    assert len(both.shapes) > len(thumbnail([FACES["side fold"][0]], [LOOKS]).shapes)
 
 
 @pytest.mark.parametrize("scale", [F(n, 100) for n in (9, 18, 27, 38)])

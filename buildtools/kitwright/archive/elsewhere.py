@@ -18,12 +18,13 @@ from kitwright.drawing.looks import look_of
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.png import jpeg, png, see_through
 from kitwright.drawing.scene import Scene
-from kitwright.drawing.shown import looks_on, sources_on
+from kitwright.drawing.shown import looks_of_each, looks_on, sources_on
 from kitwright.errors import UserError
 from kitwright.kit.kit import Kit
 from kitwright.kit.looks import PAPERS
 from kitwright.telling.pictured import alt_file, batch_alt, card_alt, fan_alt
 from kitwright.telling.words import month_text
+from kitwright.work.taken import first_cards
 from kitwright.work.worked import Worked
 
 ALT = "alt.txt"
@@ -196,9 +197,9 @@ def subjects(worked: Worked, choice: Choice) -> list[Subject]:
     if choice.look:
         known = tuple(face.name for face in one.every_face if face.name)
         found = [
-            _look(view, face, choice, shaped=True)
+            _look(view, i, choice, shaped=True)
             for view in one.designs
-            for face in view.faces
+            for i, face in enumerate(view.faces)
             if face.name and slug(face.name) == slug(choice.look)
         ]
         if not found:
@@ -222,7 +223,7 @@ def _of(worked: Worked, choice: Choice) -> Iterator[Subject]:
     for design in worked.designs:
         looks = looks_on(design, design.face, team=choice.scans)
         yield _one(_named("card", design), card_alt(design, design.face), design.face, looks)
-        yield from (_look(design, face, choice, shaped=False) for face in design.faces[1:])
+        yield from (_look(design, i, choice, shaped=False) for i in range(1, len(design.faces)))
     groups = [design.faces for design in worked.designs]
     if parts := fans(groups):
         yield _several(_named("fan", worked), fan_alt(worked), worked, parts, fanned_out, choice)
@@ -241,21 +242,17 @@ def _several(
     """Several cards together, or others where they suit a shape better; each shows its own places of a scan."""
     exhibits, scanned, sources = list[Exhibit](), False, dict[str, None]()
     for faces in groups:
-        looks = [looks_on(_whose(worked, face), face, i, team=choice.scans) for i, face in enumerate(faces)]
+        looks = looks_of_each(worked, faces, team=choice.scans)
         exhibits += spread(faces, looks)
         scanned = scanned or any(map(_scanned, looks))
         sources |= dict.fromkeys(source for face, each in zip(faces, looks) for source in sources_on([face], each))
     return Subject(name, alt, tuple(exhibits), scanned=scanned, sources=tuple(sources))
 
 
-def _whose(worked: Worked, face: Face) -> Worked:
-    """The design that a card is of."""
-    return next(design for design in worked.designs if any(face is each for each in design.faces))
-
-
-def _look(design: Worked, face: Face, choice: Choice, shaped: bool) -> Subject:
+def _look(design: Worked, i: int, choice: Choice, shaped: bool) -> Subject:
+    face, number = design.faces[i], first_cards(design)[i]
     name = f"{_named('card', design)}-{slug(face.name)}"
-    return _one(name, card_alt(design, face), face, looks_on(design, face, team=choice.scans), shaped)
+    return _one(name, card_alt(design, face), face, looks_on(design, face, number, team=choice.scans), shaped)
 
 
 def _one(name: str, alt: str, face: Face, looks: Looks, shaped: bool = True) -> Subject:

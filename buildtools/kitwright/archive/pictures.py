@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property, partial
@@ -17,6 +17,9 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Side
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.designs import DesignFront, designs_card, designs_sketch
+from kitwright.drawing.display.cards import fans
+from kitwright.drawing.display.display import display, fanned_out
+from kitwright.drawing.display.ratios import SHARE
 from kitwright.drawing.folds.diagram import fold_diagram
 from kitwright.drawing.folds.lies import lying_on, on_panels
 from kitwright.drawing.front import Looks
@@ -25,18 +28,20 @@ from kitwright.drawing.hand import corner_picture, hand_picture
 from kitwright.drawing.holds.held import held_of
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.looks import DrawnLook, lay
-from kitwright.drawing.png import SCREEN, png
+from kitwright.drawing.png import SCREEN, jpeg, png
 from kitwright.drawing.scene import Box, Draft, Scene
-from kitwright.drawing.shown import looks_of, looks_on, scanned_looks, sources_on
+from kitwright.drawing.shown import looks_of, looks_of_each, looks_on, scanned_looks, sources_on
 from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.svg import svg
 from kitwright.drawing.template import piece_template
 from kitwright.drawing.thumbnail import thumbnail
 from kitwright.schemes import Palette
 from kitwright.telling.backs import backs_on
+from kitwright.telling.drawn import front_alt
 from kitwright.telling.folds import fold_text
 from kitwright.telling.goes import design_text, goes_on, side_text
 from kitwright.telling.paper_colours import colour_text
+from kitwright.telling.pictured import card_alt, fan_alt
 from kitwright.telling.scans import sources_text
 from kitwright.telling.words import led
 from kitwright.work.desk import has_up, layout_orders
@@ -98,6 +103,8 @@ class Picture:
     """Told beside it."""
     narrow_end: str = "-narrow"
     """What follows its name in that of the phone's redraw."""
+    posted: Literal["", "png", "jpg"] = ""
+    """How it is written where it is one file of pixels, for places that take no drawing."""
 
     @cached_property
     def scenes(self) -> tuple[Scene, Scene]:
@@ -117,7 +124,7 @@ class Picture:
 
     def shown(self, palette: Palette) -> Shown:
         """It in a club's colours: an SVG for each width, and the wide one as PNG at twice screen size."""
-        key = cache.digest(self.name, self.narrow_end, self.made_from, self.pixels, self.caption, palette)
+        key = cache.digest(self.name, self.narrow_end, self.made_from, self.pixels, self.caption, self.posted, palette)
         return cache.value("picture", key, lambda: self.drawn(palette))
 
     def files(self, palette: Palette) -> dict[str, bytes]:
@@ -127,6 +134,11 @@ class Picture:
     def drawn(self, palette: Palette) -> Shown:
         """The same, drawn now."""
         name, (wide, narrow) = self.name, self.scenes
+        if self.posted:
+            file = f"{name}.{self.posted}"
+            across, along = (int(-(-edge * SHARE.per_point // 1)) for edge in (wide.width, wide.height))
+            data = jpeg(wide, SHARE.per_point, palette) if self.posted == "jpg" else png(wide, SHARE.per_point, palette=palette)
+            return Shown(Image(file, file, file, wide.alt, across, along, across, along, self.caption), {file: data})
         files = {f"{name}.svg": svg(wide, palette=palette).encode()}
         if self.pixels:
             files[f"{name}.png"] = png(wide, 2 * SCREEN, palette=palette)
@@ -143,13 +155,13 @@ class Picture:
 def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
     """Draw a kit's pictures as scenes, by name.
 
-    `card` the finished card, `thumbnail`, `sketch` the front with labels and dimensions, `look-1` … the card in
+    `card` the finished card, `thumbnail`, `share` what goes with a link, `sketch` the front with labels and dimensions, `look-1` … the card in
     each look where there are several, `guide-1` … for each layout, `base` laid flat, `fold` how the base folds
     where that is more than once in the middle, `sketch-FACE` and `layers-FACE` what stands on other faces,
     `pocket-LABEL`, `shaker-LABEL` and `band-LABEL` how things are held, `layers` how the front goes together,
     `paper-KEY` a patch of each paper, `hand-1-2` … the sheet in hand at each step of a guide, `shape-LABEL` a piece that is more than a rectangle.
 
-    Of several designs, `card`, `thumbnail` and `sketch` show all of them; what is about one card is drawn for each,
+    Of several designs, `card`, `thumbnail`, `share` and `sketch` show all of them; what is about one card is drawn for each,
     under `named`.
 
     Finished cards and patches show the scans of their papers; those that stay off the public site only for the `team`.
@@ -199,6 +211,7 @@ def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
             caption=sources_text(sources_on(worked.every_face, card)),
         )
         yield thumbnail_of(worked, team)
+        yield share_of(worked, team)
         yield _both(
             "sketch",
             (face, looks, unit, title),
@@ -215,6 +228,7 @@ def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
         caption=sources_text(sources_on(worked.every_face, cards)),
     )
     yield thumbnail_of(worked, team)
+    yield share_of(worked, team)
     fronts = (shown, looks, unit, title)
     yield _both("sketch", fronts, lambda width: designs_sketch(shown, looks, unit=unit, width=width, slim=width == NARROW, name=title), ROW)
 
@@ -269,8 +283,8 @@ def _batch(worked: Worked, team: bool) -> Iterator[Picture]:
     """The card in each look of its batch, where there are several."""
     if len(worked.faces) > 1:
         for i, (each, number) in enumerate(zip(worked.faces, first_cards(worked)), 1):
-            looks = looks_on(worked, each, number, team=team)
-            yield _thumbnail(named(f"look-{i}", worked), (each,), looks, worked.kit.spec.unit, each.name)
+            card = each, looks_on(worked, each, number, team=team)
+            yield _thumbnail(named(f"look-{i}", worked), [card], each.name, front_alt(each, worked.kit.spec.unit))
 
 
 def _fold(worked: Worked, grain: str | None) -> Iterator[Picture]:
@@ -294,27 +308,45 @@ def held_pictures(worked: Worked) -> Iterator[Picture]:
         yield one_scene(named(held.name, worked), held.made_from, partial(held.draw, NARROW, None), pixels=True)
 
 
+_SHOWN = 2
+"""Looks of one card on its thumbnail."""
+_FANNED = 3
+"""Cards on what goes with a link, where its looks are no more: a fan of more takes longer than the rest of a kit's pictures."""
+
+
 def thumbnail_of(worked: Worked, team: bool = False) -> Picture:
-    """The card as other pages show it."""
-    unit, title = worked.kit.spec.unit, worked.kit.spec.title
-    caption = sources_text(sources_on(worked.every_face, scanned_looks(worked, team=team)))
+    """The cards as other pages show them: one of each design, or two looks of the one."""
     if worked.parts:
-        looks = _on_all(worked, team)
-        shown = [DesignFront(design.kit.design, design.face) for design in worked.designs]
-        return one_scene(
-            "thumbnail",
-            (shown, looks, unit, title),
-            lambda: designs_card(shown, looks, unit=unit, width=SMALL, height=SMALL * 3 // 4, ground="linen", name=title),
-            caption=caption,
-        )
-    # Of two cards side by side the first shows its own places wherever both have the same piece.
-    both = list(zip(worked.faces, first_cards(worked)))[1::-1]
-    looks = {piece: look for face, number in both for piece, look in looks_on(worked, face, number, team=team).items()}
-    return replace(_thumbnail("thumbnail", worked.faces, looks, unit, title), caption=caption)
+        cards = [(design.face, looks_on(design, design.face, team=team)) for design in worked.designs]
+        alt = " ".join(f"{design.kit.design}: {front_alt(design.face, design.kit.spec.unit)}" for design in worked.designs)
+    else:
+        numbered = list(zip(worked.faces, first_cards(worked)))[:_SHOWN]
+        cards = [(face, looks_on(worked, face, number, team=team)) for face, number in numbered]
+        alt = front_alt(worked.face, worked.kit.spec.unit)
+    caption = sources_text(sources_on(worked.every_face, scanned_looks(worked, team=team)))
+    return replace(_thumbnail("thumbnail", cards, worked.kit.spec.title, alt), caption=caption)
 
 
-def _thumbnail(name: str, faces: tuple[Face, ...], looks: Looks, unit: str, said: str) -> Picture:
-    return one_scene(name, (faces, looks, unit, said), lambda: thumbnail(faces, looks, unit=unit, width=SMALL, name=said))
+def _thumbnail(name: str, cards: Sequence[tuple[Face, Looks]], said: str, alt: str) -> Picture:
+    faces, looks = zip(*cards)
+    return one_scene(name, (cards, said, alt), lambda: thumbnail(faces, looks, width=SMALL, name=said, alt=alt))
+
+
+def share_of(worked: Worked, team: bool = False) -> Picture:
+    """What goes with a link to its pages: its cards fanned, every look among them."""
+    groups, title = [design.faces for design in worked.designs], worked.kit.spec.title
+    parts = fans(groups)
+    few = [part for part in parts if len(part) <= max(_FANNED, len(worked.every_face))] or parts or [[worked.face]]
+    faces, alt = few[0], fan_alt(worked) if parts else card_alt(worked)
+    looks = looks_of_each(worked, faces, team=team)
+
+    def draw() -> tuple[Scene, Scene]:
+        scene = display(fanned_out(faces, looks), SHARE, name=title, alt=alt)
+        assert scene, "without words everything fits"
+        return scene, scene
+
+    scanned = any(look.scan for each in looks for look in each.values())
+    return Picture("share", (faces, looks, title, alt), draw, posted="jpg" if scanned else "png")
 
 
 def _hands(worked: Worked) -> Iterator[Picture]:

@@ -9,7 +9,7 @@ from kitwright.card.face import Face
 from kitwright.drawing.front import Looks
 from kitwright.drawing.looks import look_of, stand_in
 from kitwright.kit.model import FACES
-from kitwright.work.taken import taken
+from kitwright.work.taken import first_cards, taken
 from kitwright.work.worked import Worked
 
 
@@ -47,6 +47,23 @@ def looks_on(worked: Worked, face: Face, number: int = 0, *, team: bool = False)
         look = looks.get(piece[:2])
         if look and look.scan:
             found[piece] = replace(look, cut=place)
+    return found
+
+
+def looks_of_each(worked: Worked, faces: Iterable[Face], *, team: bool = False) -> list[Looks]:
+    """The same on several cards of the batch, each in turn the next one of its look.
+
+    Args:
+        worked: the kit, or one of its designs.
+        faces: the cards, as often as they are shown.
+        team: as for `scanned_looks`.
+    """
+    numbers = {id(face): (design, number) for design in worked.designs for face, number in zip(design.faces, first_cards(design))}
+    found = []
+    for face in faces:
+        design, number = numbers[id(face)]
+        numbers[id(face)] = design, number + 1
+        found.append(looks_on(design, face, number, team=team))
     return found
 
 

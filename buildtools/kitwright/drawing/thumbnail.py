@@ -1,41 +1,28 @@
-"""A small picture of the card on a coloured ground, for lists."""
+"""A small picture of the finished cards, for lists: the same that `display` shows elsewhere."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from kitwright.card.face import Face
+from kitwright.drawing.display.display import display, fanned_out, in_rows_of
+from kitwright.drawing.display.ratios import PIXELS, Ratio
 from kitwright.drawing.front import Looks
-from kitwright.drawing.palette import Ink
-from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene
-from kitwright.drawing.sketch import picture
+from kitwright.drawing.scene import Scene
 from kitwright.exact import Exact
-from kitwright.telling.drawn import front_alt
 
 
-def thumbnail(
-    faces: tuple[Face, ...] | list[Face], looks: Looks, *, unit: str = "in", width: Number = 320, ground: str = "linen", name: str = ""
-) -> Scene:
-    """One or two looks of the card, side by side, on a canvas of 4 to 3.
+def thumbnail(faces: Sequence[Face], looks: Sequence[Looks], *, width: int = 320, name: str = "", alt: str = "") -> Scene:
+    """Some cards at one scale, side by side or one over the other, on a canvas of 4 to 3.
 
     Args:
-        faces: the looks of the batch; the first two are shown when both fit well.
-        looks: how each paper is drawn, by (paper, face).
-        unit: `in` or `mm`, for the alt text.
+        faces: the cards.
+        looks: how each paper is drawn, by (paper, face), card by card.
         width: of the picture, points.
-        ground: a paper colour; it is laid on at half strength.
-        name: what to call it.
+        name, alt: what to call it, and what it shows.
     """
-    width, draft = Exact(width), Draft()
-    high = width * 3 / 4
-    draft.box(Box(Exact(0), Exact(0), width, high), None, Ink(ground, Exact(2, 5)))
-    card = faces[0].size
-    shown = list(faces[:2]) if len(faces) > 1 and card.height > card.width else [faces[0]]
-    margin, gap = width / 12, width / 20
-    count = len(shown)
-    scale = min(
-        (width - 2 * margin - gap * (count - 1)) / (count * card.width.inches * 72), (high - 2 * margin) / (card.height.inches * 72)
-    )
-    card_wide, card_high = card.width.inches * 72 * scale, card.height.inches * 72 * scale
-    left = (width - count * card_wide - gap * (count - 1)) / 2
-    for i, face in enumerate(shown):
-        picture(draft, face, looks, Frame(left + i * (card_wide + gap), (high - card_high) / 2, scale))
-    return draft.scene(width, high, name or "The card", front_alt(faces[0], unit))
+    canvas = Ratio("4x3", int(width * PIXELS), int(width * PIXELS * 3 / 4), *[Exact(1, 20)] * 3)
+    ways = [*in_rows_of(faces, looks), *(fanned_out(faces, looks) if len(faces) > 1 else [])]
+    scene = display(ways, canvas, name=name or "The card", alt=alt)
+    assert scene, "without words everything fits"
+    return scene

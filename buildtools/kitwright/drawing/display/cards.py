@@ -30,7 +30,7 @@ def fans(designs: Sequence[Sequence[Face]]) -> list[list[Face]]:
     counts = [count for count in _FANNED if len(looks) <= count <= every]
     if not counts:
         odd = len(looks) + (len(looks) + 1) % 2
-        counts = [min(odd, every, _MOST)]
+        counts = [min(max(odd, 2), every, _MOST)]
     if counts == [1]:
         return []
     found = []

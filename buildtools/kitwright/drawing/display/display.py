@@ -15,7 +15,7 @@ from kitwright.drawing.display.title import Title, TitleBlock, title_blocks, wor
 from kitwright.drawing.display.turned import Turn, turned
 from kitwright.drawing.front import Looks
 from kitwright.drawing.palette import Ink
-from kitwright.drawing.scene import Box, Contour, Draft, Frame, Point, Scene, SceneShape, rounded
+from kitwright.drawing.scene import Box, Contour, Draft, Frame, Point, Scene, SceneShape
 from kitwright.drawing.sketch import LIFT, picture
 from kitwright.drawing.styles import SHADOW
 from kitwright.exact import Exact
@@ -198,9 +198,29 @@ def soft_shadow(contour: Contour, turn: Turn, about: Point, inch: Fraction) -> l
     box = Box(min(xs), min(ys), max(xs), max(ys))
     found = []
     for reach in _SOFT:
-        layer = SceneShape((rounded(box.grown(reach * inch), (reach + Exact(3, 100)) * inch + Exact(1, 100)),), None, SHADOW)
-        item = turned(layer, turn, about)
+        if {*contour} == {*box.corners}:
+            layer = _cornered(box.grown(reach * inch), max(reach, Exact(0)) * inch)
+        else:
+            # Of another outline: as much larger all over.
+            (x, y), across, along = box.centre, 1 + 2 * reach * inch / box.width, 1 + 2 * reach * inch / box.height
+            layer = tuple((x + (px - x) * across, y + (py - y) * along) for px, py in contour)
+        item = turned(SceneShape((layer,)), turn, about)
         assert isinstance(item, SceneShape)
-        fall = [tuple((x + _FALLS[0] * inch, y + _FALLS[1] * inch) for x, y in ring) for ring in item.contours]
-        found.append(SceneShape(tuple(fall), None, SHADOW))
+        fall = tuple((x + _FALLS[0] * inch, y + _FALLS[1] * inch) for x, y in item.contours[0])
+        found.append(SceneShape((fall,), None, SHADOW))
     return found
+
+
+_BEND = Exact(3, 10)
+"""Where a corner of a quarter circle lies whose ends are one apart from it, each way."""
+
+
+def _cornered(box: Box, cut: Fraction) -> Contour:
+    """A rectangle with corners taken off: in layers that makes them round, with a third of the points."""
+    if not cut:
+        return box.corners
+    found: list[Point] = []
+    for (x, y), across, along in zip(box.corners, (cut, -cut, -cut, cut), (cut, cut, -cut, -cut)):
+        ends = [(x, y + along), (x + across * _BEND, y + along * _BEND), (x + across, y)]
+        found += ends if across * along > 0 else reversed(ends)
+    return tuple(found)

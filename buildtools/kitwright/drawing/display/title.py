@@ -14,7 +14,7 @@ from kitwright.drawing.palette import Ink
 from kitwright.drawing.scene import LEAST_TEXT, Draft
 from kitwright.exact import Exact
 from kitwright.kit.looks import PAPERS, paper_colour
-from kitwright.schemes import BODY, LIGHT, WHITE
+from kitwright.schemes import LIGHT, TEXT, WHITE
 
 HEAD, UNDER = Font("serif", "semibold"), Font("sans")
 _LEADING = Exact(23, 20)
@@ -123,9 +123,9 @@ def words_on(ground: Ink) -> tuple[str, str]:
     if ground.strength < Exact(1, 2):
         return "title", "note"
     colour = paper_colour(ground.name)
-    if contrast(parts(LIGHT["soft"]), colour) >= BODY:
+    if contrast(parts(LIGHT["soft"]), colour) >= TEXT:
         return "title", "note"
     ways = {"title": contrast(parts(LIGHT["ink"]), colour), "sentiment-light": contrast(WHITE, colour)}
     role = max(ways, key=lambda one: ways[one])
-    role = role if ways[role] >= BODY else "sentiment-black"
+    role = role if ways[role] >= TEXT else "sentiment-black"
     return role, role
