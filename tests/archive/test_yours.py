@@ -236,7 +236,7 @@ def test_nothing_is_due_only_when_it_shows(kits):
         ("  samples: {", "  end of call: 2030-05-01 12:00\n  samples: {"),
     )
     (told,) = findings(kit, kit.club)
-    assert told.code == "calendar.due-after-shown" and "a day before samples" in told.remedy and told.place == kit.place("team", 0)
+    assert told.code == "calendar.due-after-shown" and "a day before “samples”" in told.remedy and told.place == kit.place("team", 0)
     (ada, *_) = parts_of(kit, kit.club, people_in(kits))
     assert [due.local.isoformat() for _, due in ada.tasks] == ["2030-03-30T12:00:00+00:00"]
 

@@ -189,8 +189,9 @@ def make_text(task: Task) -> str:
 
 
 def due_name(due: Due) -> str:
-    """By which moment something is due: `cards in`, `a day before samples`."""
-    return f"a day before {due.name}" if due.ahead else due.name
+    """By which moment something is due: `cards in`, `a day before samples`, `a day before the reveal`."""
+    name = "the reveal" if due.name == REVEAL else due.name
+    return f"a day before {name}" if due.ahead else due.name
 
 
 def told_at(due: Due, local: dt.datetime) -> Told:

@@ -48,7 +48,7 @@ def due_at_midnight(moment: str, at: dt.datetime) -> Said:
 def due_after_shown(by: str, shows: str) -> Said:
     return (
         f"this is asked for by “{by}”, when it has been on show since “{shows}”",
-        f"it is told as due a day before {shows}; name an earlier moment, or let it show later, by  from  under samples",
+        f"it is told as due a day before “{shows}”; name an earlier moment, or let it show later, by  from  under samples",
     )
 
 
