@@ -107,23 +107,20 @@ def sheet_guide(
         whole: show all of a part that stays whole, too.
         bare: leave out all but the texts.
     """
-    sheet = _Sheet(node, unit, Exact(scale), goes or {}, untouched(node, scale, unit) if not whole else None)
-    drawn = _settled(sheet, bare, True)
+    drawn = _settled(_sheet(node, unit, scale, goes, whole), bare, True)
     assert drawn is not None
     return drawn.guide(look, name, backs or {})
 
 
 def guide_scales(node: Node, *, unit: str = "in", goes: Mapping[str, str] | None = None, whole: bool = False) -> GuideScales:
     """From which whole per cent up a guide can be drawn, found by drawing it."""
-
     least, roomy = None, _roomy(node)
     beside = any(leaf.label is None for leaf in leaves(node))
     for per_cent in range(LEAST, MOST):
         if per_cent < roomy and (least is not None or not beside):
             continue  # Too small for a label on its piece, and beside it there is no room or none is wanted.
         scale = Exact(per_cent, 100)
-        sheet = _Sheet(node, unit, scale, goes or {}, untouched(node, scale, unit) if not whole else None)
-        drawn = _settled(sheet, True, least is None, True)
+        drawn = _settled(_sheet(node, unit, scale, goes, whole), True, least is None, True)
         if drawn is None:
             continue
         least = least or scale
@@ -146,8 +143,8 @@ def _roomy(node: Node) -> int:
 
 def guide_size(node: Node, scale: Fraction, *, unit: str = "in", whole: bool = False) -> tuple[Fraction, Fraction]:
     """Width and height of a guide's picture, its clear margin included; points."""
-    sheet = _Sheet(node, unit, Exact(scale), {}, untouched(node, scale, unit) if not whole else None)
-    return sheet.box.right + EDGE, sheet.box.bottom + EDGE
+    box = _sheet(node, unit, scale, None, whole).box
+    return box.right + EDGE, box.bottom + EDGE
 
 
 @dataclass(frozen=True)
@@ -173,6 +170,11 @@ class _Sheet:
             return box
         x, y = self.frame.point(self.rest.start, self.rest.start)
         return replace(box, bottom=y + STUB) if self.rest.axis == "y" else replace(box, right=x + STUB)
+
+
+def _sheet(node: Node, unit: str, scale: Fraction, goes: Mapping[str, str] | None, whole: bool) -> _Sheet:
+    """What is drawn: all of the sheet, or all but what stays whole."""
+    return _Sheet(node, unit, Exact(scale), goes or {}, None if whole else untouched(node, scale, unit))
 
 
 def _settled(sheet: _Sheet, bare: bool, lead: bool, only_sound: bool = False) -> _Drawn | None:
