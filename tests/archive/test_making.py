@@ -16,16 +16,15 @@ from kitwright.archive.pictures import pictures_of
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles import cut_files
 from kitwright.otherwise.arrangements import arrangements_of
-from kitwright.printable import EDITIONS
-from kitwright.printable.job import Job
 from kitwright.printable.pages import INKS
-from kitwright.printable.sketch_page import use_of
 from kitwright.release.stamp import PreviewStamp
 from kitwright.schemes import HOUSE
 from kitwright.telling import contents
 from kitwright.telling.facts import tables
+from kitwright.telling.kitpage import folded
 from kitwright.telling.notches import punch_rule
 from kitwright.telling.post import post_lines
+from kitwright.telling.printed import piece_text
 from kitwright.telling.supplies import supply_lines
 from kitwright.telling.words import led
 from kitwright.units import parse_size, size_text
@@ -151,7 +150,7 @@ def test_no_figure_of_a_punch_without_its_measures(tmp_path, quick):
     assert [row[0] for row in rows(section(text, "## The pieces").partition("### ")[0]) if row[0].startswith("S ")] == [
         f"S sentiment strip, {said}"
     ]
-    assert said in use_of(Job(worked, EDITIONS["letter"], "full", PreviewStamp()), "S")
+    assert said in piece_text(worked, "S", folded(worked, "S"))
     assert f"{said}; 9 from White cardstock" in contents.piece_title(worked, "S") + "; " + contents.piece_counts(worked, "S")
     changes = [c.words for v in arrangements_of(worked).variations for c in v.changes if " S of " in c.words]
     assert changes and all(f"3 × ¾ in (shaped punch {PUNCH})" in c for c in changes)

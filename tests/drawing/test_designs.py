@@ -15,6 +15,8 @@ from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.scene import Clip, Marks, Scene, SceneShape, Stamps
 from kitwright.drawing.sketch import card_sketch
 from kitwright.printable import EDITIONS, pictures
+from kitwright.printable.front_plate import drawing
+from kitwright.printable.guide_side import pages
 from kitwright.printable.job import Job
 from kitwright.release.stamp import PreviewStamp
 from kitwright.telling.goes import goes_on
@@ -100,13 +102,12 @@ def test_a_kit_of_two_designs_is_shown_whole(worked):
 
 def test_the_printable_shows_every_design_and_every_fold_once(worked):
     job = Job(worked, EDITIONS["letter"], "full", PreviewStamp("TEST"))
-    sketch = pictures.sketch(job, 500, 300)
+    sketch = drawing(job, 500, 300)
     assert overlaps(sketch) == [] and {"A", "C"} <= set(said(sketch))
-    standing, lying = job.designs
-    assert pictures.layers(standing, 400, 300) != pictures.layers(lying, 400, 300)
-    assert pictures.fold(standing, 400, 300) is None and pictures.sides(standing, 200, 200) == []
-    guide = pictures.guide(job, job.worked.layouts[0], 300, 300)
-    assert any("both" in text for text in said(guide))
+    standing, _ = job.designs
+    assert pictures.fold(standing, 400, 300) is None
+    (page,) = pages(job)
+    assert any("both" in text for text in said(page.cells[0].drawn(page.rows[0].percent, bare=False).scene))
 
 
 @pytest.mark.parametrize("count", [1, 2, 3, 5])

@@ -5,7 +5,6 @@ from fractions import Fraction as F
 
 import pytest
 from cutting_trees import STEP, trees
-from demo import worked
 from drawing.pictures import BASES, FACES, LOOKS, SHEETS
 from examples import tried
 from hypothesis import example, given
@@ -14,7 +13,7 @@ from kitwright.cutting.tree import Leaf, Split, cuts, leftovers, pieces
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.dimensions import round_scale, scale_text
 from kitwright.drawing.front import fit
-from kitwright.drawing.guide import cutting_guide, least_height
+from kitwright.drawing.guide import cutting_guide
 from kitwright.drawing.layers import layer_steps, stages
 from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.overlaps import overlaps
@@ -452,13 +451,3 @@ def test_thumbnails_are_four_to_three():
         assert scene.width * 3 == scene.height * 4 and overlaps(scene) == []
     both = thumbnail([FACES["side fold"][0]] * 2, [LOOKS] * 2)
     assert len(both.shapes) > len(thumbnail([FACES["side fold"][0]], [LOOKS]).shapes)
-
-
-@pytest.mark.parametrize("scale", [F(n, 100) for n in (9, 18, 27, 38)])
-def test_a_guide_by_its_texts_alone_is_as_high_as_it_is_drawn_and_never_below_its_least(scale):
-    for layout in worked("2027-01-first-thaw").layouts:
-        drawn, bare = (cutting_guide(layout.tree, width=340, scale=scale, bare=bare) for bare in (False, True))
-        assert (drawn.width, drawn.height, drawn.scale, drawn.alt) == (bare.width, bare.height, bare.scale, bare.alt)
-        # The numbers on the rulers, which take no room of their own, are left out with them.
-        assert not bare.shapes and {*drawn.texts} > {*bare.texts}
-        assert least_height(layout.tree, drawn.stated_scale, unit="in", width=340) <= drawn.height

@@ -11,7 +11,7 @@ import pdfplumber
 import pypdfium2
 import pytest
 from kitwright.drawing.styles import Level
-from kitwright.printable import EDITIONS, Edition, printable_pdf
+from kitwright.printable import EDITIONS, Edition, printable_pdf, workbook_pdf
 from kitwright.release.stamp import Stamp
 from kitwright.work.worked import Worked
 
@@ -73,6 +73,29 @@ def pdf_of(all_kits):
         return printable_pdf(all_kits[name], edition, ink=ink, stamp=stamp)
 
     return make
+
+
+@pytest.fixture(scope="session")
+def workbook_of(all_kits):
+    """Its workbook, likewise."""
+
+    @cache
+    def make(name: str, edition: str = "letter", stamp: Stamp | None = None) -> bytes:
+        return workbook_pdf(all_kits[name], edition, stamp=stamp)
+
+    return make
+
+
+BOUND = [("2027-05-three-coves", "letter"), ("2027-06-long-evening", "letter"), ("2027-07-night-ferry", "a4")]
+
+
+@pytest.fixture(scope="session", params=BOUND, ids=lambda p: f"{p[0]}-{p[1]}")
+def bound(request, all_kits, workbook_of, tmp_path_factory) -> Printed:
+    """The workbooks of some of them."""
+    name, edition = request.param
+    file = tmp_path_factory.mktemp("workbook") / f"{name}-{edition}.pdf"
+    file.write_bytes(workbook_of(name, edition))
+    return Printed(all_kits[name], EDITIONS[edition], file)
 
 
 @pytest.fixture(scope="session", params=PRINTED, ids=lambda p: f"{p[0]}-{p[1]}")

@@ -3,10 +3,11 @@
 import pytest
 from kitwright.printable.back_page import supplies_and_post
 from kitwright.printable.blocks import Heading, Prose, Side
+from kitwright.printable.card_facts import facts
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.job import Job
-from kitwright.printable.sketch_page import facts_of, pieces
-from kitwright.printable.steps_page import steps_page
+from kitwright.printable.making import steps
+from kitwright.printable.sheet_lists import ROOMY, cut
 from kitwright.release.stamp import PreviewStamp
 from making import make_worked
 from several import SEVERAL
@@ -31,29 +32,26 @@ def heads(blocks) -> list[str]:
 
 
 def test_each_design_is_put_together_under_its_name_and_all_is_cut_first(job):
-    assert heads(steps_page(job)) == [
+    blocks = [block for chunk in steps(job) for block in chunk.blocks]
+    assert heads(blocks) == [
         "Step by step",
         "Cut everything",
-        "Standing",
         "Standing: stamp the sentiments in one go",
         "Standing: score and fold the bases",
         "Standing: build all the fronts",
-        "Lying",
         "Lying: score and fold the bases",
         "Lying: build all the fronts",
     ]
-    numbers = [block.number for block in within(steps_page(job)) if hasattr(block, "number")]
+    numbers = [block.number for block in within(blocks) if hasattr(block, "number")]
     assert numbers == [1, 2, 3, 4, 5, 6]
 
 
 def test_the_first_page_tells_each_design_and_where_pieces_go(job):
-    assert [name for name, _ in facts_of(job)] == ["Standing", "Lying"]
-    table = pieces(job)[1]
-    assert [column.head for column in table.columns] == ["Label", "in", "mm", "Paper", "Goes to", "Pieces"]
-    assert [[cell.text for cell in row.cells][3:] for row in table.rows[2:4]] == [
-        ["Moss", "Standing 4, Lying 4", "8"],
-        ["Shore", "Standing 4, Lying 4", "8"],
-    ]
+    assert [fact.name for fact in facts(job, looks=True)] == ["Standing · 8 cards", "Lying · 8 cards"]
+    table = cut(job, ROOMY)
+    assert [column.head for column in table.columns] == ["", "", "", "Standing", "Lying"]
+    row = next(row for row in table.rows if row.cells[0].text == "B")
+    assert [cell.text for cell in row.cells][3:] == ["4", "4"] and row.cells[3].notes == ("of each",)
 
 
 def test_the_post_tells_of_each_what_differs(job):

@@ -22,6 +22,7 @@ from kitwright.work.post import mailing
 from kitwright.work.supplies import supplies
 
 NAME = "2027-07-night-ferry"
+BOUND = (("2027-05-three-coves", "letter"), ("2027-06-long-evening", "letter"), (NAME, "a4"))
 STAMP = Stamp(2, dt.date(2027, 7, 21), "QX7M-42KD")
 MM = 72 / 25.4
 
@@ -93,21 +94,21 @@ def test_the_date_is_that_of_the_release_or_else_of_the_reveal(pdf_of):
 # --- what closes it -----------------------------------------------------------------------------
 
 
-def test_the_post_and_its_source_are_told(printed):
-    text = " ".join(printed.said)
-    for line in post_lines(printed.worked, mailing(printed.worked)):
+def test_the_post_and_its_source_are_told(bound):
+    text = " ".join(bound.said)
+    for line in post_lines(bound.worked, mailing(bound.worked)):
         assert bare(line.text) in text, line.about
 
 
-def test_the_supplies_are_told(printed):
-    text = " ".join(printed.said)
-    for line in supply_lines(printed.worked, supplies(printed.worked)):
+def test_the_supplies_are_told(bound):
+    text = " ".join(bound.said)
+    for line in supply_lines(bound.worked, supplies(bound.worked)):
         if line.about != "paper":
             assert f"{line.title}: {bare(line.whole)}." in text
 
 
-def test_every_step_at_the_trimmer_is_told_with_its_cuts(printed):
-    text, worked = " ".join(printed.said), printed.worked
+def test_every_step_at_the_trimmer_is_told_with_its_cuts(bound):
+    text, worked = " ".join(bound.said), bound.worked
     trimmer = worked.kit.club.trimmer
     for layout in worked.layouts:
         one_way = any(worked.kit.papers[p].front.up for p in layout.papers)
@@ -115,9 +116,9 @@ def test_every_step_at_the_trimmer_is_told_with_its_cuts(printed):
             assert bare(step_text(step, worked.kit.spec.unit, one_way and step.number == 1)) in text
 
 
-def test_a_page_with_room_left_gives_it_to_notes(pdf_of, kit_texts):
+def test_a_page_with_room_left_gives_it_to_notes(workbook_of):
     """Ruled lines, unless what is left of the last page is too little to write on."""
-    assert {_noted(pdf_of(name, "a4")) for name in kit_texts} >= {True}
+    assert {_noted(workbook_of(name, edition)) for name, edition in BOUND} >= {True}
 
 
 def _noted(data: bytes) -> bool:

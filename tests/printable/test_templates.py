@@ -8,7 +8,7 @@ from fractions import Fraction
 import pdfplumber
 import pypdfium2
 import pytest
-from kitwright.printable.workbook import workbook_pdf
+from kitwright.printable import workbook_pdf
 
 MM = 72 / 25.4
 CLOSE = 0.05 * MM
@@ -98,11 +98,11 @@ def test_every_way_is_explained_with_its_own_length(shaped):
     assert "Cut the strip 3⅝ × 15/16 in." in text
 
 
-def test_a_notched_end_says_where_the_greeting_goes(all_kits):
-    pages = pages_with_templates(workbook_pdf(all_kits["2027-05-three-coves"], "letter"))
+def test_a_notched_end_says_where_the_greeting_goes(workbook_of):
+    pages = pages_with_templates(workbook_of("2027-05-three-coves"))
     dotted = [(o["width"], o["height"]) for page, _ in pages for o in page.rects if abs(o["linewidth"] - 0.6) < 0.01]
     assert any(near(size, Fraction(2), Fraction(1, 2)) for size in dotted)
 
 
-def test_a_kit_without_shapes_has_no_templates(all_kits):
-    assert not pages_with_templates(workbook_pdf(all_kits["2027-07-night-ferry"], "a4"))
+def test_a_kit_without_shapes_has_no_templates(workbook_of):
+    assert not pages_with_templates(workbook_of("2027-07-night-ferry", "a4"))

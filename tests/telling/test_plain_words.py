@@ -14,18 +14,24 @@ from kitwright.check import errors
 from kitwright.kit.model import Anniversaries
 from kitwright.kit.theme import Theme
 from kitwright.otherwise.checked import check
+from kitwright.otherwise.edition import in_edition
 from kitwright.otherwise.planned import planned
+from kitwright.printable.card_facts import facts
 from kitwright.printable.edition import EDITIONS
-from kitwright.printable.guide_page import _gives, _leftovers
 from kitwright.printable.job import Job
-from kitwright.printable.sketch_page import facts_of, use_of
 from kitwright.release.stamp import PreviewStamp
 from kitwright.telling import contents
 from kitwright.telling.answers import computed
+from kitwright.telling.backs import backs_on
 from kitwright.telling.brief import brief
+from kitwright.telling.briefly import briefly
 from kitwright.telling.cutplan import as_text, verdict
 from kitwright.telling.facts import tables
+from kitwright.telling.goes import goes_on
+from kitwright.telling.guidetexts import ALSO_LEFT, SLACK, gives_texts, left_text, slack_told
+from kitwright.telling.kitpage import folded
 from kitwright.telling.post import post_lines
+from kitwright.telling.printed import edition_text, piece_text
 from kitwright.telling.steps import steps_of
 from kitwright.telling.supplies import cost_lines, supply_lines
 from kitwright.work.post import mailing
@@ -70,9 +76,20 @@ def told(worked, whole: bool = True) -> Iterator[str]:
     job = Job(worked, EDITIONS["letter"], "full", PreviewStamp(""))
     yield from texts(
         [
-            facts_of(job),
-            [use_of(job, label) for label in worked.sizes],
-            [[_gives(job, layout), _leftovers(layout, job.unit)] for layout in worked.layouts],
+            facts(job, looks=True),
+            [piece_text(worked, label, folded(worked, label)) for label in worked.sizes],
+            [
+                " ".join(gives_texts(layout, job.unit, layout.yields, backs_on(worked, layout), goes_on(worked, layout)))
+                for layout in worked.layouts
+            ],
+            [
+                " ".join((ALSO_LEFT, left_text([(rest.size, 1) for rest in layout.leftovers], job.unit)))
+                for layout in worked.layouts
+                if layout.leftovers
+            ],
+            [" ".join((SLACK, slack_told(layout, job.unit))) for layout in worked.layouts],
+            briefly(worked),
+            [": ".join(edition_text(worked, note)) for sheet in ("A4", "Letter") if (note := in_edition(worked, sheet).note)],
         ]
     )
     yield from texts(

@@ -58,7 +58,6 @@ def cutting_guide(
     scale: Fraction | None = None,
     backs: Mapping[str, str] | None = None,
     goes: Mapping[str, str] | None = None,
-    bare: bool = False,
 ) -> Scene:
     """One sheet as it is cut.
 
@@ -75,22 +74,14 @@ def cutting_guide(
         scale: at most this scale, so that several guides can share one.
         backs: labels whose pieces lie on the card with their printed back up, and how that is said.
         goes: where the pieces of a label go, in a kit of several designs.
-        bare: leave out all but the texts that take room, which takes half the time: it is as large as the whole picture.
     """
 
     def draw(at: Fraction) -> Scene:
-        return _Guide(node, unit, Exact(width), look, name, backs or {}, goes or {}, Draft(bare=bare)).drawn(at)
+        return _Guide(node, unit, Exact(width), look, name, backs or {}, goes or {}).drawn(at)
 
     widest = _Guide(node, unit, Exact(width), look, name).widest_scale()
     most = min(widest, scale) if scale is not None else widest
     return fitted(draw, most, node.rect.height, height)
-
-
-def least_height(
-    node: Node, scale: Fraction, *, unit: str, width: Number, look: DrawnLook | None = None, backs: Mapping[str, str] | None = None
-) -> Fraction:
-    """How high a cutting guide is at this scale if everything finds room on its piece: at least so high, in points."""
-    return _Guide(node, unit, Exact(width), look, "", backs or {}, draft=Draft(bare=True)).least(scale)
 
 
 @dataclass
@@ -119,11 +110,6 @@ class _Guide:
         """The scale at which ruler, sheet and dimensions fill the width."""
         room = self.width - 2 * EDGE - RULER - along_room([s.text for s in self._side_spans("y")])
         return round_scale(min(room / (self.node.rect.width.inches * 72), Exact(1)))
-
-    def least(self, scale: Fraction) -> Fraction:
-        """Its height with nothing in the key that must not be there."""
-        self.frame = Frame(EDGE + RULER, self._header() + RULER, scale)
-        return self._below(self.frame.box(self.node.rect).bottom + CHAIN + 4 + 8) + EDGE
 
     def drawn(self, scale: Fraction) -> Scene:
         top = self._header()

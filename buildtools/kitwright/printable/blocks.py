@@ -167,8 +167,10 @@ class Heading(Prose):
 
     def draw(self) -> None:
         if self.bookmark:
-            self.canv.bookmarkHorizontal(self.bookmark, 0, self.height + 6)
-            self.canv.addOutlineEntry(self.plain, self.bookmark, max(self.level - 2, 0), closed=False)
+            # What goes on over the page has the same heading there.
+            key = f"{self.bookmark} {self.canv.getPageNumber()}"
+            self.canv.bookmarkHorizontal(key, 0, self.height + 6)
+            self.canv.addOutlineEntry(self.plain, key, max(self.level - 2, 0), closed=False)
         super().draw()
 
 

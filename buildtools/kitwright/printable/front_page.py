@@ -181,8 +181,16 @@ def together(job: Job, style: Style) -> Side:
     halves = [(lines[:i], lines[i:]) for i in range(1, len(lines) + 1)]
     # Of those that are equally low, the one whose first column is the fuller.
     first, second = min(halves, key=lambda half: (round(max(high(half[0], each), high(half[1], each))), -len(half[0])))
-    columns = Side([first, second], [each, each], GUTTER, 1e6, after=0)
+    columns = NumberedColumns([first, second], [each, each], GUTTER, 1e6, after=0)
     return Side([[*heads, columns]], [width], 0, 1e6, after=0)
+
+
+class NumberedColumns(Side):
+    """One list, though it stands in two columns."""
+
+    def draw(self) -> None:
+        with self.canv.group("L"):
+            super().draw()
 
 
 class Numbered(Prose):

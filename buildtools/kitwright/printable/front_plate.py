@@ -109,6 +109,10 @@ def patterns(job: Job) -> dict[DrawnLook, TileArea]:
 # --- looks, and how the base folds ----------------------------------------------------------------
 
 
+SHADOW = 4
+"""What a card’s shadow takes beside it, points."""
+
+
 def looks(job: Job, width: float, wide: float = LOOK) -> list[Flowable]:
     """Small pictures of the cards of the batch, each with how many there are; none where too many differ."""
     pairs = [(design, face) for design in job.designs for face in design.worked.faces]
@@ -123,7 +127,7 @@ def looks(job: Job, width: float, wide: float = LOOK) -> list[Flowable]:
     for i in range(0, len(pairs), columns):
         stacks = [
             [
-                SmallCard(design, face, face.name, min(each, wide)),
+                SmallCard(design, face, face.name, min(each, wide) - SHADOW),
                 Prose(FINISHED if alike else looks_text(face.cards, face.name or design.worked.kit.design), SHEET_NOTE),
             ]
             for design, face in pairs[i : i + columns]

@@ -27,10 +27,6 @@ class Job:
     edition: Edition
     level: Level
     stamp: Stamp | PreviewStamp
-    tight: int = 0
-    """To save a page: pictures are drawn a little smaller (1), and more of them stand side by side (2)."""
-    order: tuple[int, ...] | None = None
-    """In which order the last parts stand; None for the usual one."""
     edition_note: EditionNote | None = None
     """What changes for a reader of this edition, where its sheet is not the kit's."""
     made: dict[tuple, Any] = field(default_factory=dict, compare=False, repr=False)

@@ -15,6 +15,7 @@ from kitwright.drawing.scene import Clip
 from kitwright.drawing.sketch import card_sketch
 from kitwright.printable.blocks import Block
 from kitwright.printable.job import Job
+from kitwright.printable.tags import FRACTION_BAR
 from kitwright.printable.typeset import SANS, Style
 
 CAPTION = Style(SANS, 8, 9.6, "soft")
@@ -64,7 +65,7 @@ class SmallCard(Block):
         )
         left, bottom = self.canv.absolutePosition(0, 0)
         box = PDFArray([round(v, 2) for v in (left, bottom, left + float(self.scene.width - 2 * EDGE), bottom + self.height)])
-        with self.canv.element("Figure", self.scene.alt, PDFDictionary({"O": PDFName("Layout"), "BBox": box})):
+        with self.canv.element("Figure", self.scene.alt.replace(FRACTION_BAR, "/"), PDFDictionary({"O": PDFName("Layout"), "BBox": box})):
             self._shapes()
             draw_scene(self.canv, replace(self.scene, shapes=()), -EDGE, -EDGE, self.job.level, ground=False)
 

@@ -1,4 +1,4 @@
-"""The last parts of a printable: their order, the author's notes, other cards, and what the file weighs."""
+"""The author's notes and other cards of the workbook, and what a file weighs."""
 
 from __future__ import annotations
 
@@ -13,16 +13,14 @@ from fontTools.ttLib import TTFont
 from hypothesis import example, given
 from hypothesis import strategies as st
 from kitwright.otherwise.arrangements import arrangements_of
-from kitwright.printable import EDITIONS, printable_pdf
+from kitwright.printable import EDITIONS, workbook_pdf
 from kitwright.printable.author_notes import HIGHEST, _Reader, blocks_of, pair, sections
 from kitwright.printable.blocks import Heading, Listed, Prose, high
 from kitwright.printable.document import printables
-from kitwright.printable.ending import EndingPart, ordered
 from kitwright.printable.job import Job
 from kitwright.printable.other_cards import MOST, other_cards, others_of
 from kitwright.printable.pages import INKS
 from kitwright.release.stamp import PreviewStamp
-from reportlab.platypus.flowables import Flowable
 
 NOTES = """\
 Cut [[count of A]] of A from [[name of net]].
@@ -39,52 +37,6 @@ Or not.
 - one <b>way</b>
 - another
 """
-
-
-class Plain(Flowable):
-    """A block of a height of its own."""
-
-    def __init__(self, height: float, before: float) -> None:
-        super().__init__()
-        self.height, self.before = height, before
-
-    def wrap(self, room: float, height: float) -> tuple[float, float]:
-        return room, self.height
-
-    def getSpaceBefore(self) -> float:
-        return self.before
-
-
-def pages(parts: list[EndingPart], order: tuple[int, ...], room: float, full: float) -> int:
-    """New pages that an order takes, counted with plain bins."""
-    bins = [room]
-    for i in order:
-        block = parts[i].block
-        gap = block.before if bins[-1] < full else 0
-        if block.height + gap <= bins[-1]:
-            bins[-1] -= block.height + gap
-        else:
-            bins.append(full - block.height)
-    return len(bins) - 1
-
-
-@tried(60)
-@given(st.lists(st.tuples(st.integers(20, 600), st.sampled_from("abc"), st.booleans()), max_size=5), st.integers(0, 600))
-def test_the_last_parts_take_no_more_pages_than_in_their_usual_order(said, room):
-    parts = [EndingPart(kind, Plain(height, 16), spare) for height, kind, spare in said]
-    order = ordered(parts, room, 650, 500)
-    usual = tuple(range(len(parts)))
-    left_out = set(usual) - set(order)
-    assert len(set(order)) == len(order) and all(parts[i].spare for i in left_out)
-    assert pages(parts, order, room, 650) <= pages(parts, usual, room, 650)
-    for kind in "abc":
-        of_kind = [i for i in order if parts[i].kind == kind]
-        assert of_kind == sorted(of_kind)
-
-
-def test_parts_that_fit_as_they_are_stay_so():
-    parts = [EndingPart(kind, Plain(100, 16)) for kind in "abcd"]
-    assert ordered(parts, 650, 650, 500) == (0, 1, 2, 3)
 
 
 HEADINGS_IN_A_ROW = [
@@ -138,7 +90,7 @@ def test_notes_are_read_as_plain_blocks():
     assert "press & hold" in text and "one way" in text and "photos" not in text and "words.md" not in text
 
 
-def test_the_authors_notes_are_in_the_printable(tmp_path, kit_texts, club_text):
+def test_the_authors_notes_are_in_the_workbook(tmp_path, kit_texts, club_text):
     from kitwright.kit.read import read_club, read_kit
     from kitwright.work.working import work
 
@@ -147,7 +99,7 @@ def test_the_authors_notes_are_in_the_printable(tmp_path, kit_texts, club_text):
     (tmp_path / name).mkdir()
     (tmp_path / name / "kit.yaml").write_text(kit_texts[name], encoding="utf-8")
     (tmp_path / name / "notes.md").write_text(NOTES.split("Press !")[0], encoding="utf-8")
-    data = printable_pdf(work(read_kit(tmp_path / name, read_club(tmp_path))), "a4")
+    data = workbook_pdf(work(read_kit(tmp_path / name, read_club(tmp_path))), "a4")
     text = " ".join(" ".join(p.get_textpage().get_text_bounded().split()) for p in pypdfium2.PdfDocument(io.BytesIO(data)))
     assert "Cut 8 of A from Net." in text and "Glue last" in text and "[[" not in text
 
@@ -173,7 +125,7 @@ def test_three_inks_are_laid_out_once_and_are_what_each_is_alone(all_kits, pdf_o
 @pytest.mark.parametrize("edition", ["letter", "a4"])
 def test_a_kit_of_many_pieces_and_papers_stays_small(pdf_of, edition):
     data = pdf_of("2027-08-garden", edition)
-    assert len(data) < 300_000
+    assert len(data) < 170_000
     assert b"ASCII85" not in data
 
 
