@@ -10,19 +10,23 @@ import numpy as np
 import pypdfium2 as pdfium
 import pytest
 from drawing.pictures import FACES, LOOKS
+from foldedkits import GATE, Z
 from kitwright.drawing.display import display as shown
 from kitwright.drawing.display.cards import every_card, fans
 from kitwright.drawing.display.display import GROUND, alone, display, fanned_out, in_rows_of, on_nothing
 from kitwright.drawing.display.ratios import LEAST_PIXELS, PIXELS, RATIOS, SHARE
 from kitwright.drawing.display.spread import fanned, in_rows
+from kitwright.drawing.display.standing import standing_open
 from kitwright.drawing.display.title import Title
 from kitwright.drawing.display.turned import turn_of, turned
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.pdf import pdf
 from kitwright.drawing.png import image, png, see_through
-from kitwright.drawing.scene import Box, Clip, Draft, Frame, SceneShape, Text
+from kitwright.drawing.scene import Box, Clip, Draft, Frame, SceneShape, Stamps, Text
+from kitwright.drawing.shown import looks_on
 from kitwright.drawing.sketch import picture
 from kitwright.drawing.svg import svg
+from making import BATCH, changed, make_worked
 from PIL import Image
 from pytest import approx
 
@@ -215,3 +219,30 @@ def test_a_card_of_another_outline_casts_its_own_shadow():
 def test_the_ground_is_darker_than_most_cardstock():
     ground = np.asarray(image(drawn(WAYS["one"](), SHARE), F(1, 4)))[0, 0]
     assert tuple(ground) == tuple(int(GROUND.name[i : i + 2], 16) for i in (1, 3, 5))
+
+
+def test_a_folded_card_stands_open_with_its_words_on_the_panels_that_are_seen(tmp_path):
+    gate = make_worked(tmp_path / "gate", GATE)
+    opened = standing_open(gate, looks_on(gate, gate.face))
+    assert opened is not None
+    words = {text.text: text for text in drawn([opened], RATIOS["16x9"]).every_text}
+    assert {*words} == {"the kettle is on"}, "the plate with the other greeting lies on a door, and is seen from behind"
+    # The panel that the card stands before faces the reader: nothing on it leans.
+    assert words["the kettle is on"].carry == (1, 0, 0, 1)
+    blank = make_worked(tmp_path / "blank", changed(BATCH, ("fold: side", "fold: stepped")))
+    assert standing_open(blank, looks_on(blank, blank.face)) is None, "it is empty inside"
+    plain = make_worked(tmp_path / "plain", BATCH)
+    assert standing_open(plain, looks_on(plain, plain.face)) is None
+
+
+def test_a_pattern_leans_with_its_panel(tmp_path):
+    screen = make_worked(tmp_path, Z)
+    opened = standing_open(screen, looks_on(screen, screen.face))
+    assert opened is not None
+    leaning = [item for item in drawn([opened], RATIOS["1x1"]).shapes if isinstance(item, Clip) and len(item.items) > 1]
+    assert len(leaning) == 3
+    for item in leaning:
+        waves = next(each for each in item.items if isinstance(each, Stamps))
+        (ax, ay), (bx, by) = waves.motif[0][0], waves.motif[0][1]
+        top = item.outline[1][0] - item.outline[0][0], item.outline[1][1] - item.outline[0][1]
+        assert ay != by and ax != bx and top[1] != 0

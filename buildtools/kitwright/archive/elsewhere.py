@@ -12,6 +12,7 @@ from kitwright.card.face import Face
 from kitwright.drawing.display.cards import every_card, fans
 from kitwright.drawing.display.display import GROUND, Exhibit, alone, display, fanned_out, in_rows_of, on_nothing
 from kitwright.drawing.display.ratios import PIXELS, RATIOS, Ratio
+from kitwright.drawing.display.standing import standing_open
 from kitwright.drawing.display.title import Title
 from kitwright.drawing.front import Looks
 from kitwright.drawing.looks import look_of
@@ -22,7 +23,7 @@ from kitwright.drawing.shown import looks_of_each, looks_on, sources_on
 from kitwright.errors import UserError
 from kitwright.kit.kit import Kit
 from kitwright.kit.looks import PAPERS
-from kitwright.telling.pictured import alt_file, batch_alt, card_alt, fan_alt
+from kitwright.telling.pictured import alt_file, batch_alt, card_alt, fan_alt, open_alt
 from kitwright.telling.words import month_text
 from kitwright.work.taken import first_cards
 from kitwright.work.worked import Worked
@@ -224,6 +225,12 @@ def _of(worked: Worked, choice: Choice) -> Iterator[Subject]:
         looks = looks_on(design, design.face, team=choice.scans)
         yield _one(_named("card", design), card_alt(design, design.face), design.face, looks)
         yield from (_look(design, i, choice, shaped=False) for i in range(1, len(design.faces)))
+    for design in worked.designs:
+        looks = looks_on(design, design.face, team=choice.scans)
+        if opened := standing_open(design, looks):
+            yield Subject(
+                _named("open", design), open_alt(design), (opened,), None, True, _scanned(looks), sources_on([design.face], looks)
+            )
     groups = [design.faces for design in worked.designs]
     if parts := fans(groups):
         yield _several(_named("fan", worked), fan_alt(worked), worked, parts, fanned_out, choice)

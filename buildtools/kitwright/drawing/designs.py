@@ -10,8 +10,7 @@ from kitwright.card.face import Face
 from kitwright.drawing.beside import beside
 from kitwright.drawing.dimensions import fitted, round_scale
 from kitwright.drawing.front import Looks
-from kitwright.drawing.palette import Ink
-from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene, points
+from kitwright.drawing.scene import Draft, Frame, Number, Scene, points
 from kitwright.drawing.sketch import Names, card_sketch, picture, sketch_room
 from kitwright.exact import Exact
 from kitwright.telling.drawn import front_alt
@@ -110,9 +109,7 @@ def _shared(rows: Rows, unit: str, slim: bool, width: Fraction, named: Names | N
     return round_scale(Exact(percent, 100))
 
 
-def designs_card(
-    designs: Sequence[DesignFront], looks: Looks, *, unit: str = "in", width: Number, height: Number, ground: str = "", name: str = ""
-) -> Scene:
+def designs_card(designs: Sequence[DesignFront], looks: Looks, *, unit: str = "in", width: Number, height: Number, name: str = "") -> Scene:
     """A finished card of each design, at one scale, without labels and figures: side by side, or in rows where that makes them larger.
 
     Args:
@@ -120,12 +117,9 @@ def designs_card(
         looks: how each paper is drawn, by (paper, face).
         unit: `in` or `mm`, for the alt text.
         width, height: of the picture, points.
-        ground: a paper colour under them, if any; it is laid on at two fifths of its strength.
         name: what to call it.
     """
     width, height, draft = Exact(width), Exact(height), Draft()
-    if ground:
-        draft.box(Box(Exact(0), Exact(0), width, height), None, Ink(ground, Exact(2, 5)))
     margin, gap, faces = width / 16, width / 24, [design.face for design in designs]
     tried = []
     for columns in range(len(faces), 0, -1):

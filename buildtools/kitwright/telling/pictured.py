@@ -44,7 +44,8 @@ def batch_alt(worked: Worked, shown: Sequence[Face]) -> str:
 
 def open_alt(worked: Worked) -> str:
     """The folded card, standing open."""
-    return f"{card_alt(worked, worked.face)} It stands open on its folds."
+    within = listed([f"“{words.text}”" for face in worked.face.sides for words in face.sentiments])
+    return f"{card_alt(worked, worked.face)} It stands open on its folds{f', and inside reads {within}' if within else ''}."
 
 
 def _card(worked: Worked, faces: Sequence[Face]) -> str:

@@ -28,11 +28,12 @@ def on_panels(base: Base, lying: Iterable[tuple[str, Placed]]) -> Iterator[OnPan
     for name, placed in lying:
         parts = base.faces[name or base.leading].parts
         panel = placed.hold.panel if placed.hold else ""
-        part = next((part for part in parts if part.panel == panel), None) or _under(base, parts, placed.rect)
+        part = next((part for part in parts if part.panel == panel), None) or under(base, parts, placed.rect)
         yield OnPanel(part.panel, part.side, _moved(base, placed, part.start))
 
 
-def _under(base: Base, parts: tuple[Part, ...], rect: Rect) -> Part:
+def under(base: Base, parts: tuple[Part, ...], rect: Rect) -> Part:
+    """The part of a face on which the middle of a rectangle lies."""
     across, down = rect.centre
     along = across if base.runs == "down" else down
     return next((part for part in parts if part.start <= along < part.start + part.length), parts[0])
