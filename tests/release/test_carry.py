@@ -16,13 +16,12 @@ from kitwright.archive.gather import gather
 from kitwright.cli import cli
 from kitwright.errors import UserError
 from kitwright.kit.read import kit_folders
-from kitwright.printable.document import printable_pdf
 from kitwright.release import ledger
 from kitwright.release.adopt import adopt
 from kitwright.release.carry import carry_over
 from kitwright.release.errata import errata
 from kitwright.release.guard import guard
-from kitwright.release.record import published_numbers, released
+from kitwright.release.record import FORM, published_numbers, record_text, released
 from kitwright.release.revisions import as_published, files_of, frozen, sha256
 from kitwright.release.whole import published
 from kitwright.work.working import work
@@ -63,19 +62,40 @@ def test_old_records_are_read_and_guarded(old):
         carry_over(old, offered.offered)
 
 
-@pytest.mark.parametrize("name, number", [("2025-09-bud-vases", 1), ("2026-09-harbour-lights", 2), ("2026-11-evening-post", 1)])
-def test_a_printable_comes_out_with_the_bytes_that_its_record_names(name, number):
-    kit = kit_in(BEFORE, name)
-    revision = released(kit)[number - 1]
-    stamp = revision.stamp(frozen(kit, revision).club.time_zone)
-    drawn = printable_pdf(as_published(kit, revision), "letter", stamp=stamp)
-    assert sha256(drawn) == revision.record.printables[f"{name}-letter.pdf"]
+def test_printables_of_the_form_of_before_can_not_be_drawn_any_more_and_are_named(old):
+    """What readers have is no longer what would be drawn: nothing is carried over unless that is said."""
+    name = "2026-11-evening-post"
+    before, (revision,) = everything(old), released(kit_in(old, name))
+    said = carried(old, name, status=2)
+    assert revision.record.form == 1 < FORM and all(file in said for file in revision.record.printables)
+    assert "nothing was carried over" in said and "--as-drawn" in said and everything(old) == before
 
 
 # --- carried over ------------------------------------------------------------------------------------------
 
 
-def test_one_kit_is_carried_over_with_its_very_printables(old):
+@pytest.fixture
+def quick(monkeypatch):
+    """Drawn by a kitwright that draws everything otherwise."""
+    quick_printables(monkeypatch)
+
+
+@pytest.fixture
+def drawn_alike(old, tmp_path, quick):
+    """An archive whose records name the very printables that are drawn now, as those of the form of before were named then."""
+    kits = shutil.copytree(old, tmp_path / "drawn" / "kits")
+    carry_over(kits, offered.offered, TIDE, as_drawn=True)
+    bodies = {}
+    for was, now in zip(released(kit_in(old, TIDE)), released(kit_in(kits, TIDE))):
+        named = {name: now.files[name] for name in was.record.printables}
+        bodies[TIDE, was.number] = record_text(was.record.model_copy(update={"printables": named, "before": "", "digest": ""}))
+    for file, data in ledger.resealed(old, bodies).items():
+        file.write_bytes(data)
+    return old
+
+
+def test_one_kit_is_carried_over_with_its_very_printables(drawn_alike):
+    old = drawn_alike
     before = everything(old)
     was = released(kit_in(old, TIDE))
     said = carried(old, TIDE)
@@ -88,19 +108,13 @@ def test_one_kit_is_carried_over_with_its_very_printables(old):
     for one, two in zip(was, now):
         assert two.keeps and (one.code, one.at, one.number, one.record.kitwright) == (two.code, two.at, two.number, two.record.kitwright)
         assert two.record.carried and two.record.lost == {} and two.record.erratum == one.record.erratum
-        assert one.record.printables.items() <= two.files.items() and len(two.files) == 9
+        assert one.record.printables.items() <= two.files.items() and len(two.files) == 11
         assert {name: sha256(data) for name, data in files_of(two).items()} == two.files
         assert as_published(kit, two) == work(frozen(kit, two)) and published_numbers(one) == published_numbers(two)
     assert published_numbers(now[0])["room in envelope"] != published_numbers(now[1])["room in envelope"]
     # Done once, and the others are as they were.
     assert "nothing need be done" in carried(old, TIDE) and everything(old) == after
     assert not any(r.keeps for r in released(kit_in(old, "2026-11-evening-post")))
-
-
-@pytest.fixture
-def quick(monkeypatch):
-    """Drawn by a kitwright that draws everything otherwise."""
-    quick_printables(monkeypatch)
 
 
 def test_what_is_drawn_otherwise_is_told_by_name_and_changes_nothing(old, quick):
