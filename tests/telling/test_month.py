@@ -25,6 +25,7 @@ from kitwright.archive.downloads import editions_for
 from kitwright.archive.offered import printable_name
 from kitwright.archive.pictures import pictures_of
 from kitwright.cli import cli
+from kitwright.cli.brief import shared
 from kitwright.errors import UserError
 from kitwright.kit.model import Anniversaries
 from kitwright.kit.model.people import Member
@@ -42,7 +43,7 @@ from kitwright.telling.month.amounts import amounts_text, envelopes_text
 from kitwright.telling.month.folder import files_of
 from kitwright.telling.month.members import readings
 from kitwright.telling.month.posts import LENGTHS, kept_to
-from kitwright.telling.month.said import PICTURE
+from kitwright.telling.month.said import ShareFile, the_card
 from kitwright.units import parse_size
 from kitwright.work.working import work
 from making import BATCH, CLUB, ID, changed, make_archive
@@ -81,8 +82,8 @@ def once_a_process(monkeypatch):
     monkeypatch.setattr(module, "work", lambda kit, work=module.work: demo.worked(kit.id) if kit is demo.BY_ID.get(kit.id) else work(kit))
 
 
-def texts_of(kit, when=LATER, people=PEOPLE, private=PRIVATE, theme=None) -> Texts:
-    return Texts(kit, theme or Theme(), people, private, when, shown_before(kit, kit.club))
+def texts_of(kit, when=LATER, people=PEOPLE, private=PRIVATE, theme=None, share=the_card) -> Texts:
+    return Texts(kit, theme or Theme(), people, private, when, shown_before(kit, kit.club), share)
 
 
 def slips(text: str) -> list[str]:
@@ -122,7 +123,7 @@ def test_every_text_of_every_demo_kit_reads_well(name):
 
 def test_the_month_of_one_kit_as_a_sample():
     kit = demo.BY_ID[SAMPLE_KIT]
-    made = files_of(texts_of(kit, read_time(SAMPLE_MOMENT, kit.club)))
+    made = files_of(texts_of(kit, read_time(SAMPLE_MOMENT, kit.club), share=shared))
     if os.environ.get("KITWRIGHT_RENEW"):
         SAMPLE.mkdir(exist_ok=True)
         for file in SAMPLE.iterdir():
@@ -437,5 +438,13 @@ def test_editions_are_called_alike_everywhere():
 
 @pytest.mark.parametrize("name", [SAMPLE_KIT, "2026-04-kitchen-garden"])
 def test_the_picture_of_the_mail_lies_beside_the_kits_page(name):
-    picture = pictures_of(demo.worked(name))["card"]
-    assert picture.pixels and f"{picture.name}.png" == PICTURE
+    """The one that goes with a link; without a way to find it, the card alone."""
+    pictures, kit = pictures_of(demo.worked(name)), demo.BY_ID[name]
+    assert pictures["card"].pixels and f"{pictures['card'].name}.png" == the_card(demo.worked(name)).file
+    texts = texts_of(kit, share=shared)
+    told = Page(texts.mail().html)
+    (picture,) = [given for tag, given in told.tags if tag == "img"]
+    assert picture["src"] == f"https://wednesday-bench.example/kits/{name}/share.{pictures['share'].posted}"
+    assert picture["alt"] == pictures["share"].alt == texts.picture_text()
+    credited = texts_of(kit, share=lambda worked: ShareFile("share.jpg", "Cards", "Papers: a & b"))
+    assert "<br><small>Papers: a &amp; b</small>" in credited.mail().html and credited.picture_text() == "Cards\n\nPapers: a & b"

@@ -27,6 +27,8 @@ from kitwright.telling import terminal as words
 from kitwright.telling.brief import PUBLIC, WHOM, Texts, Whom, printed
 from kitwright.telling.month.folder import files_of
 from kitwright.telling.month.mail import message, sender_of
+from kitwright.telling.month.said import ShareFile
+from kitwright.work.worked import Worked
 
 Form = Literal["markdown", "plain", "html", "eml"]
 FORMS: tuple[Form, ...] = get_args(Form)
@@ -53,13 +55,29 @@ def command(ctx: click.Context, kit: str, whom: Whom | None, every: bool, form: 
     read = kit_of(kits.parent, kit, "told")
     zonemove.stop_if_moved(kits, read.club, dt.datetime.now(dt.UTC))
     texts = Texts(
-        read, read_theme(kits.parent), read_people(kits), anniversaries(kits), moment(as_of, read.club), shown_before(read, read.club)
+        read,
+        read_theme(kits.parent),
+        read_people(kits),
+        anniversaries(kits),
+        moment(as_of, read.club),
+        shown_before(read, read.club),
+        shared,
     )
     if whom is None:
         _write(kits.parent, texts, out)
     else:
         _print(texts, whom, form or "markdown")
     tell_findings(_worth_a_word(texts, whom))
+
+
+def shared(worked: Worked) -> ShareFile:
+    """The picture that goes with a link to a kit's page."""
+    # Loaded late: the team's texts show none.
+    from kitwright.archive.pictures import share_of, thumbnail_of
+
+    picture = share_of(worked)
+    # On both lie the same papers.
+    return ShareFile(f"{picture.name}.{picture.posted}", picture.alt, thumbnail_of(worked).caption)
 
 
 def _print(texts: Texts, whom: Whom, form: Form) -> None:

@@ -27,7 +27,7 @@ from kitwright.telling.month.forms import Form, thinned
 from kitwright.telling.month.mail import Mail
 from kitwright.telling.month.members import Reading, readings
 from kitwright.telling.month.posts import LENGTHS, Length, kept_to
-from kitwright.telling.month.said import values
+from kitwright.telling.month.said import Share, the_card, values
 from kitwright.telling.team import asked_of, clocks_of, posts_of
 from kitwright.telling.templates import faults_told, sandbox
 from kitwright.work.cite import refuse
@@ -68,6 +68,7 @@ class Texts:
         private: Anniversaries,
         as_of: dt.datetime,
         before: dt.date | None = None,
+        share: Share = the_card,
     ) -> None:
         """Take the kit.
 
@@ -78,9 +79,10 @@ class Texts:
             private: members and their days of joining.
             as_of: the instant; what is public by then is told from the newest revision.
             before: the day on which the kit before was shown; None where there is none.
+            share: finds the picture that goes with a link to the kit's page.
         """
         self.kit, self.club, self.theme, self.people, self.private = kit, kit.club, theme, people, private
-        self.as_of, self.before = as_of, before
+        self.as_of, self.before, self.share = as_of, before, share
         self._published = current(kit, as_of)
         self._values: dict[bool, dict[str, Any]] = {}
 
@@ -126,8 +128,9 @@ class Texts:
         return tuple(Post(length, kept_to(thinned(self._filled(f"post-{length.name}.md", said, plain)), length.most)) for length in LENGTHS)
 
     def picture_text(self) -> str:
-        """What the picture of the card shows, for those who can't see it."""
-        return str(self._said("posts")["picture"].alt)
+        """What the picture that goes with a link shows, for those who can't see it; and where its papers are from, if that has to be told."""
+        picture = self._said("posts")["picture"]
+        return "\n\n".join(filter(None, (picture.alt, picture.caption)))
 
     def viewers(self, plain: bool = True) -> str:
         """The text under the video.
@@ -192,7 +195,7 @@ class Texts:
             raise UserError("briefs.no-revision", kit=self.kit.id, place=Place(self.kit.document.file))
         if public not in self._values:
             worked, kit = self._worked(public), self._told(public)
-            said = values(worked, kit, self.club, self.people, self.as_of)
+            said = values(worked, kit, self.club, self.people, self.as_of, self.share if public else the_card)
             code = preview_code(worked) if self._published is None else ""
             team = self._asked(kit, {person.key for person, _ in team_of(self.kit, self.people)})
             self._values[public] = said | team | {"code": code, "anniversaries": (), "extras": ()}

@@ -53,7 +53,10 @@ def _public(texts: Texts) -> dict[str, tuple[str, bytes]]:
     for post in texts.posts():
         said = "\n\n".join(filter(None, (texts.held, post.text)))
         found[f"post-{post.length.name}.txt"] = (f"A post of up to {post.length.most:,} characters", f"{said}\n".encode())
-    found["picture.txt"] = ("What the picture with a post shows, for those who can’t see it", f"{texts.picture_text()}\n".encode())
+    found["picture.txt"] = (
+        "What the picture that goes with the link shows, for those who can’t see it",
+        f"{texts.picture_text()}\n".encode(),
+    )
     found["video.txt"] = ("The text under the video", texts.viewers().encode())
     for reading, text in texts.members():
         what = f"The members’ note. {note_for(reading)}" if reading.names else "The members’ note"

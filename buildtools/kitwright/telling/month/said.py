@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -30,8 +30,24 @@ from kitwright.telling.words import MONTHS, curly, date_text, listed, number, sh
 from kitwright.units import size_both, size_text
 from kitwright.work.worked import Worked
 
-PICTURE = "card.png"
-"""The picture of a kit's finished card, beside its page: the one that goes with a link to it."""
+
+@dataclass(frozen=True)
+class ShareFile:
+    """The picture that goes with a link to a kit's page, beside which it lies."""
+
+    file: str
+    alt: str
+    """What it shows, for those who can't see it."""
+    caption: str = ""
+    """Where the papers on it are from, if that has to be told."""
+
+
+Share = Callable[[Worked], ShareFile]
+
+
+def the_card(worked: Worked) -> ShareFile:
+    """The picture of the finished card alone."""
+    return ShareFile("card.png", card_alt(worked))
 
 
 @dataclass(frozen=True)
@@ -69,16 +85,20 @@ class Credited:
 
 
 @dataclass(frozen=True)
-class CardPicture:
-    """The picture of the finished card."""
+class SharePicture:
+    """The picture that goes with a link to the kit's page."""
 
     address: str
     """In full; empty where the club has no address."""
     alt: str
     """What it shows, for those who can't see it."""
+    caption: str
+    """Told beside it; mostly empty."""
 
 
-def values(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, Any]:
+def values(
+    worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime, share: Share = the_card
+) -> dict[str, Any]:
     """What every template is given.
 
     Args:
@@ -87,6 +107,7 @@ def values(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], a
         club: as it is now.
         people: everybody on file.
         as_of: the instant; a text for a moment to come is told as of that moment.
+        share: finds the picture that goes with a link to the kit's page.
     """
     spec, unit = worked.kit.spec, worked.kit.spec.unit
     shown = published_at(kit, club)
@@ -125,7 +146,7 @@ def values(worked: Worked, kit: Kit, club: Club, people: Mapping[str, Person], a
         "team_site": team_address(club),
         "team_page": team_address(club, page_of(kit.id)),
         "page": public_address(club, page_of(kit.id)),
-        "picture": _picture(worked, club),
+        "picture": _picture(worked, club, share(worked)),
         "errata_page": public_address(club, "errata.html"),
         "errata": errata(kit, club, people, told),
         "sentence": sentence,
@@ -177,8 +198,8 @@ def _printables(kit: Kit, club: Club) -> list[Shared]:
     return [Shared(PRINTED[edition], team_address(club, f"kits/{kit.id}/{printable_file(kit.id, edition)}")) for edition in order]
 
 
-def _picture(worked: Worked, club: Club) -> CardPicture:
-    return CardPicture(public_address(club, f"kits/{worked.kit.id}/{PICTURE}") or "", card_alt(worked))
+def _picture(worked: Worked, club: Club, found: ShareFile) -> SharePicture:
+    return SharePicture(public_address(club, f"kits/{worked.kit.id}/{found.file}") or "", found.alt, found.caption)
 
 
 def _credits(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, list[Credited]]:
