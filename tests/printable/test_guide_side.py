@@ -23,7 +23,7 @@ from kitwright.drawing.guide import EDGE
 from kitwright.drawing.palette import Ink, rgb
 from kitwright.drawing.pdf import draw_text, lasting, register
 from kitwright.drawing.scene import Text
-from kitwright.printable import guide_side
+from kitwright.printable import guide_cell, guide_side
 from kitwright.printable.edition import EDITIONS, Edition
 from kitwright.printable.guide_cell import GuideCell
 from kitwright.printable.guide_head import BESIDE, GuideHead, Item, paper_item, up_item
@@ -31,6 +31,7 @@ from kitwright.printable.guide_side import HALF_FULL, Page, page_of, pages
 from kitwright.printable.job import Job
 from kitwright.printable.metadata import metadata
 from kitwright.printable.pages import INKS, built
+from kitwright.printable.stroke_table import stroke_rows
 from kitwright.release.stamp import PreviewStamp
 from kitwright.work.worked import Worked
 from PIL import Image
@@ -488,3 +489,12 @@ def test_so_many_equal_guides_have_room_on_letter(kit, sheet, most):
     cell = next(GuideCell(job, layout) for layout in job.worked.layouts if layout.name == sheet)
     page = page_of(job, [cell] * most)
     assert page is not None and all(row.percent >= cell.least for row in page.rows)
+
+
+def test_a_table_longer_than_a_page_goes_on_beside_its_guide_drawn_again(monkeypatch):
+    job, rows = job_of(demo.worked("2026-04-kitchen-garden")), stroke_rows(demo.worked("2026-04-kitchen-garden").layouts[0], "in")
+    monkeypatch.setattr(guide_cell, "stroke_rows", lambda layout, unit: rows * 10)
+    found = [page for page in pages(job) if page.cells[0].number == 0]
+    told = [row for page in found for cell in page.cells for row in cell.table.rows]
+    assert len(found) > 1 and told == rows * 10
+    assert all(page.full <= 1 and page.rows[0].percent >= page.cells[0].floor for page in found)

@@ -41,6 +41,8 @@ OVER_PICTURE, UNDER_PICTURE, UNDER_TABLE = 4, 5, 3
 
 
 T = TypeVar("T")
+Key = tuple[int, int | None, int | None]
+"""What tells a guide on a page from the others: its number, and which of its strokes it shows."""
 
 
 class GuideCell:
@@ -49,11 +51,13 @@ class GuideCell:
     Args:
         job: the printable.
         layout: the way of cutting.
+        strokes: which rows of its table it shows; all, where these have room on a page.
     """
 
-    def __init__(self, job: Job, layout: Layout) -> None:
-        self.job, self.layout = job, layout
+    def __init__(self, job: Job, layout: Layout, strokes: slice = slice(None)) -> None:
+        self.job, self.layout, self.strokes = job, layout, strokes
         self.number = job.worked.layouts.index(layout)
+        self.key: Key = self.number, strokes.start, strokes.stop
         papers = [job.paper(key) for key in layout.papers]
         self.printed = any(paper.material.printed for paper in papers)
         self.cardstock = all(paper.kind == "cardstock" for paper in papers)
@@ -114,7 +118,7 @@ class GuideCell:
         return self._known(("below", percent, width), lambda: high(self.figures(percent), width))
 
     def _known(self, key: tuple, make: Callable[[], T]) -> T:
-        return self.job.once(("guide", self.number, *key), make)
+        return self.job.once(("guide", self.key, *key), make)
 
     # --- what it shows ------------------------------------------------------------------------
 
@@ -179,8 +183,15 @@ class GuideCell:
     @cached_property
     def table(self) -> StrokeTable | None:
         """Its strokes; None for a sheet that is not cut."""
-        rows = stroke_rows(self.layout, self.job.unit)
+        rows = stroke_rows(self.layout, self.job.unit)[self.strokes]
         return StrokeTable(rows, self.job.unit, after=UNDER_TABLE) if rows else None
+
+    def halves(self) -> list[GuideCell]:
+        """The same twice, each with half of its strokes, since a table may be longer than a page; empty where there is nothing to part."""
+        rows = range(len(stroke_rows(self.layout, self.job.unit)))[self.strokes]
+        middle = rows.start + len(rows) // 2
+        ends = ((rows.start, middle), (middle, rows.stop)) if len(rows) > 1 else ()
+        return [GuideCell(self.job, self.layout, slice(*each)) for each in ends]
 
     def figures(self, percent: int) -> list[Flowable]:
         """Its strokes, then yield, leftovers and slack in a line each."""

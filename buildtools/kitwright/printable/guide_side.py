@@ -14,7 +14,7 @@ from itertools import chain
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.printable.blocks import Block, Gap, Heading, Prose, Side, hairline, high
-from kitwright.printable.guide_cell import OVER_PICTURE, UNDER_PICTURE, GuideCell
+from kitwright.printable.guide_cell import OVER_PICTURE, UNDER_PICTURE, GuideCell, Key
 from kitwright.printable.job import Job
 from kitwright.printable.rows import LARGEST, Guides, Row, arranged, grown
 from kitwright.printable.typeset import SERIF_BOLD, SHEET_CELL, SHEET_STRONG, Style, draw_line, text_width, words
@@ -87,11 +87,21 @@ def _filled(job: Job, every: Sequence[GuideCell]) -> list[Page]:
     while left:
         name = CONTINUED if found else ""
         page = next(filter(None, (page_of(job, left[:n], name, left) for n in range(len(left), 0, -1))), None)
-        page = page or page_of(job, left[:1], name, left, ease=1)
-        assert page is not None, f"{left[0].layout.name} has no room on a page"
+        if page is None and not _too_long(job, left[0], name):
+            page = page_of(job, left[:1], name, left, ease=1)
+        if page is None:
+            parts = left[0].halves()
+            assert parts, f"{left[0].layout.name} has no room on a page"
+            left[:1] = parts
+            continue
         found.append(page)
         left = left[len(page.cells) :]
     return found
+
+
+def _too_long(job: Job, cell: GuideCell, name: str) -> bool:
+    """Whether it is only its table that leaves a guide no room on a page."""
+    return any(page_of(job, [half], name, [half]) is not None or _too_long(job, half, name) for half in cell.halves()[:1])
 
 
 # --- one page ---------------------------------------------------------------------------------
@@ -152,13 +162,13 @@ def _asked(job: Job, cells: Sequence[GuideCell], led: Collection[GuideCell] = ()
     def widest(group: tuple[int, ...]) -> int:
         row = [cells[i] for i in group]
         return job.once(
-            ("widest", *(cell.number for cell in row)),
+            ("widest", *(cell.key for cell in row)),
             lambda: next((percent for percent in range(LARGEST, 0, -1) if _widths(job, row, percent)), 0),
         )
 
     def height(row: Row) -> float:
         group = [cells[i] for i in row.guides]
-        says = {cell.number: row.percent if exact else min(cell.floor, row.percent) for cell in group}
+        says = {cell.key: row.percent if exact else min(cell.floor, row.percent) for cell in group}
         return job.once(("row", row.percent, *says.items()), lambda: _height(job, group, row.percent, says))
 
     return Guides([cell.floor if cell in led else cell.least for cell in cells], widest, height, BETWEEN)
@@ -176,20 +186,20 @@ def _widths(job: Job, row: Sequence[GuideCell], percent: int) -> list[float]:
     return [width + spare / len(row) for width in needed] if spare >= 0 else []
 
 
-def _height(job: Job, row: Sequence[GuideCell], percent: int, says: dict[int, int]) -> float:
+def _height(job: Job, row: Sequence[GuideCell], percent: int, says: dict[Key, int]) -> float:
     """What a row takes; `says`: at which scale each is taken at its word."""
     return _shape(job, row, percent, says)[0]
 
 
-def _shape(job: Job, row: Sequence[GuideCell], percent: int, says: dict[int, int]) -> tuple[float, list[float], bool]:
+def _shape(job: Job, row: Sequence[GuideCell], percent: int, says: dict[Key, int]) -> tuple[float, list[float], bool]:
     """Height and widths of a row, and whether what is said of its guide stands beside that."""
     widths = _widths(job, row, percent)
-    under = max(_tall(cell, percent, width, says[cell.number]) for cell, width in zip(row, widths))
+    under = max(_tall(cell, percent, width, says[cell.key]) for cell, width in zip(row, widths))
     wide, tall = row[0].size(percent)
     if len(row) > 1 or wide + BESIDE + FIGURES > job.edition.width:
         return under, widths, False
     left = job.edition.width - wide - BESIDE
-    beside = row[0].above(percent, job.edition.width) + OVER_PICTURE + max(tall, row[0].below(says[row[0].number], left))
+    beside = row[0].above(percent, job.edition.width) + OVER_PICTURE + max(tall, row[0].below(says[row[0].key], left))
     return (beside, [wide, left], True) if beside < under else (under, widths, False)
 
 
@@ -200,7 +210,7 @@ def _tall(cell: GuideCell, percent: int, width: float, says: int) -> float:
 
 def _row(job: Job, row: Sequence[GuideCell], percent: int) -> Side:
     """A row as it stands on the page."""
-    height, widths, beside = _shape(job, row, percent, {cell.number: percent for cell in row})
+    height, widths, beside = _shape(job, row, percent, {cell.key: percent for cell in row})
     full = job.edition.height
     if beside:
         (cell,) = row

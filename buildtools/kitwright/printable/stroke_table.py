@@ -178,12 +178,12 @@ class StrokeTable(Block):
                                 SHEET_HEAD.ink,
                                 goes_on=j < len(head) - 1,
                             )
-            hairline(canvas, 0, self.width, top, "ink", 0.6)
+            hairline(canvas, 0, self.width, top, "ink", 0.7)
             for row, lines, height in zip(self.rows, self.lines, self.heights):
                 with canvas.group("TR"):
                     self._row(row, lines, top - PAD)
                 top -= height
-                hairline(canvas, 0, self.width, top, "ink")
+                hairline(canvas, 0, self.width, top, "ink", 0.5)
 
     def _row(self, row: Row, lines: Sequence[Sequence[Line]], top: float) -> None:
         for x, text, its in zip(self._lefts(), row, lines):
