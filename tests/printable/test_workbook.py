@@ -9,7 +9,7 @@ import pypdf
 import pypdfium2
 import pytest
 from kitwright.cutting.desk import corner_steps
-from kitwright.printable.blocks import Heading, Side
+from kitwright.printable.blocks import Heading, Listed, Side
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.filling import LEAST_FILL, Part, filled, half_empty
 from kitwright.printable.job import Job
@@ -154,6 +154,19 @@ def test_each_design_is_put_together_under_its_name(tmp_path_factory):
     heads = [block.plain for chunk in steps(job) for block in within(chunk.blocks) if isinstance(block, Heading)]
     assert heads[:2] == ["Step by step", "Cut everything"]
     assert any(head.startswith("Standing: ") for head in heads) and len(heads) == len(set(heads))
+
+
+@pytest.mark.parametrize("n", [30, 60])
+def test_a_long_step_of_her_own_stays_whole_where_a_page_holds_it(make_kit, kit_texts, n):
+    lines = [f"Move number {i}: lay it down and press it, then look whether it is straight before the glue takes hold." for i in range(n)]
+    steps = "steps:\n  build:\n" + "".join(f"    - '{line}'\n" for line in lines)
+    worked = make_kit(FERRY, kit_texts[FERRY] + steps)
+    pages = workbook_pages(job_of(worked))
+    assert all(LEAST_FILL <= page.fill <= 1 for page in pages[:-1]), [round(page.fill, 2) for page in pages]
+    told = [[block.plain for block in within(page.blocks) if isinstance(block, Listed) for block in block.items] for page in pages]
+    of_step = [[line for line in page if line.startswith("Move number")] for page in told]
+    assert [line for page in of_step for line in page] == lines
+    assert (len([page for page in of_step if page]) == 1) is (n == 30)
 
 
 def test_long_terms_and_many_cautions_flow_on(make_kit, kit_texts, club_text):

@@ -128,7 +128,9 @@ def _names(draft: Draft, shown: Shown, looks: Looks, frame: Frame) -> None:
             continue
         room, above = front.room(placed, frame), pieces[i + 1 :]
         over = [frame.box(p.rect).grown(1) for p in above if p.ring == p.rect.corners or p.lies_over(placed)]
-        lines = [line for p in (placed, *above) if p.ring != p.rect.corners for line in edges(front.outline(p, frame))]
+        # A label crosses no edge of its own piece, and none of a slanted one that lies beside it.
+        edged = [p for p in (placed, *above) if p.ring != p.rect.corners or p is placed and p.outline]
+        lines = [line for p in edged for line in edges(front.outline(p, frame))]
         board = Board(boxes=[*taken, *over], lines=lines)
         if number is None:
             calm = front.look_of(placed, looks).calm

@@ -126,11 +126,11 @@ def _pieces(blocks: list[Flowable], width: float, full: float, again: tuple[Flow
     *head, block = blocks
     taken = high([*again, *head, block], width)
     pieces = block.split(width, block.wrap(width, 1e6)[1] - (taken - full / 2)) if taken > full / 2 else []
-    if len(pieces) < 2:
-        yield Chunk(tuple(blocks), again)
-    elif isinstance(block, Side):
+    if pieces and isinstance(block, Side):
         # What stood side by side stands one below the other.
         yield from _lower(Chunk((*head, *pieces), again), width, 0, full)
+    elif len(pieces) < 2:
+        yield Chunk(tuple(blocks), again)
     else:
         yield Chunk((*head, pieces[0]), again)
         for piece in pieces[1:]:

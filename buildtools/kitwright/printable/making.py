@@ -26,6 +26,8 @@ HELD_HIGH, FOLD_HIGH = 270, 230
 """How high the drawing of a pocket, a shaker or a band may be, and that of a fold; points."""
 COLUMNS, IN_ROW = 3, 136
 """Pictures beside one another under the words of a step, and how wide each may be, points."""
+UNDER = 1.1
+"""How much higher a step may be with its picture beside its words than with it under them: beside one another they read better."""
 BEFORE = 16
 """Clear space over a step, points."""
 TITLE = Style(BOLD, 12, 16, after=3, even=True)
@@ -52,30 +54,49 @@ class StepHeading(Heading):
 
 def steps(job: Job, share: float = 1) -> list[Chunk]:
     """The steps, none of them parted; the largest pictures at a share of the height that they may have."""
-    found = [_step(job, i, step, share) for i, step in enumerate(steps_of(job.worked), 1)]
+    found = [block for i, step in enumerate(steps_of(job.worked), 1) for block in _step(job, i, step, share)]
     if not found:
         return []
     head = [Heading("Step by step", 2, bookmark="steps"), Prose(STEPS_SHOW, BODY)]
     return [Chunk((*head, found[0])), *(Chunk((step,)) for step in found[1:])]
 
 
-def _step(job: Job, i: int, step: Step, share: float) -> Side:
-    """A step, its picture beside its words; several where they take the least height."""
+def _step(job: Job, i: int, step: Step, share: float) -> list[Side]:
+    """A step as one block, its picture beside its words, or under them where that is lower; one that no page holds goes on in further ones."""
     full, whole = job.edition.height, job.edition.width
-    said: list[Flowable] = [StepHeading(i, step.title), *told(step)]
+    title, said = StepHeading(i, step.title), told(step)
     more = [*_fold(job, step, share), *_held(job, step, share)]
     scenes = beside(job, step, PICTURE, HIGH)
     if len(scenes) > 1:
         scenes = beside(job, step, PICTURE, HIGH_SEVERAL * share)
-    if not scenes:
-        return Side([[*said, *more]], [whole], 0, full, before=BEFORE)
-    blocks = [PictureBlock(scene, job.level, before=6) for scene in scenes]
-    left = whole - PICTURE - GUTTER
-    ways: list[list[Flowable]] = [[Side([said, blocks], [left, PICTURE], GUTTER, full), *more]]
-    if len(scenes) > 1:
+    ways: list[list[Flowable]] = [[title, *said, *more]]
+    if scenes:
+        blocks = [PictureBlock(scene, job.level, before=6) for scene in scenes]
+        left = whole - PICTURE - GUTTER
         row = [PictureBlock(scene, job.level) for scene in beside(job, step, IN_ROW, HIGH_SEVERAL * share)]
-        ways.append([*said, *_in_rows(job, row), *more])
-    return Side([min(ways, key=lambda blocks: high(blocks, whole))], [whole], 0, full, before=BEFORE)
+        ways = [[Side([[title, *said], blocks], [left, PICTURE], GUTTER, full), *more], [title, *said, *_in_rows(job, row), *more]]
+    tall = [high(blocks, whole) for blocks in ways]
+    lowest = ways[0] if tall[0] <= UNDER * tall[-1] else ways[-1]
+    if high(lowest, whole) <= full:
+        return [_whole(job, lowest)]
+    first, *rest = _parted(said, whole, full / 3)
+    return [_whole(job, [title, *first, *ways[-1][1 + len(said) :]]), *(_whole(job, lines, before=0) for lines in rest)]
+
+
+def _parted(blocks: Sequence[Flowable], width: float, room: float) -> list[list[Flowable]]:
+    """Lists in lengths no higher than this, an entry always whole."""
+    found: list[list[Flowable]] = [[]]
+    for block in blocks:
+        while block.wrap(width, 1e6)[1] > room and len(parts := block.split(width, room)) > 1:
+            found[-1].append(parts[0])
+            found.append([])
+            block = parts[1]
+        found[-1].append(block)
+    return found
+
+
+def _whole(job: Job, blocks: Sequence[Flowable], before: float = BEFORE) -> Side:
+    return Side([blocks], [job.edition.width], 0, job.edition.height, before=before, after=0)
 
 
 def _in_rows(job: Job, blocks: Sequence[Flowable]) -> list[Flowable]:

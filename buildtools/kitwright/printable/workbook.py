@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import chain
 
 from reportlab.platypus.flowables import Flowable, PageBreak
@@ -30,15 +31,29 @@ from kitwright.work.worked import Worked
 
 HIGH_NOTES, LOW_NOTES = 560, 300
 """How high a pair of columns of the author's notes may be, points."""
-WAYS = (
-    (1.0, HIGH_NOTES, False),
-    (1.0, LOW_NOTES, False),
-    *((share, LOW_NOTES, parted) for parted in (False, True) for share in (0.9, 0.8, 0.7)),
-)
-"""How high the largest pictures of steps are, of what they may be; how high the notes; whether other parts are parted.
 
-Tried in turn until no page is left half empty: each is only measured.
-"""
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How the pages may be laid out."""
+
+    share: float = 1
+    """How high the largest pictures of steps are, of what they may be."""
+    notes: float = LOW_NOTES
+    parted: bool = False
+    """Whether what may change its place is parted where it is higher than half a page."""
+    steps_stay: bool = True
+    """Whether the steps follow the strokes, whatever else may change its place."""
+
+
+WAYS = (
+    _Way(notes=HIGH_NOTES),
+    _Way(),
+    *(_Way(share) for share in (0.9, 0.8, 0.7)),
+    *(_Way(share, parted=True) for share in (1, 0.8)),
+    *(_Way(share, parted=True, steps_stay=False) for share in (1, 0.8)),
+)
+"""Tried in turn until no page is left half empty: each is only measured."""
 
 
 def workbook_pdf(worked: Worked, edition: EditionName, *, stamp: Stamp | PreviewStamp | None = None) -> bytes:
@@ -67,11 +82,11 @@ def workbook_pages(job: Job) -> list[Filled]:
     """Its pages, measured; nothing is drawn yet."""
     width, height = job.edition.width, job.edition.height
     best: list[Filled] = []
-    for share, tall, parted in WAYS:
-        if best and not half_empty(best) and share < 1:
+    for i, way in enumerate(WAYS):
+        if i > 1 and not half_empty(best):
             break
-        parts = [*_begun(job), *_part("steps", steps(job, share), fixed=True), *_after_the_steps(job, tall)]
-        found = filled(parts, width, height, parted)
+        parts = [*_begun(job), *_part("steps", steps(job, way.share), fixed=way.steps_stay), *_after_the_steps(job, way.notes)]
+        found = filled(parts, width, height, way.parted)
         if not best or (half_empty(found), len(found)) < (half_empty(best), len(best)):
             best = found
     return best

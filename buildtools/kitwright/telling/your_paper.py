@@ -18,7 +18,7 @@ from kitwright.telling.questions import change_text, told_of, use_text
 from kitwright.telling.slack import slack_texts
 from kitwright.telling.words import led, listed, number, sheets_text, span_text, spelled
 from kitwright.units import Size, figure, fraction_text, size_text
-from kitwright.work.batches import MOST, alike, counts_of, from_one_sheet, rule_of, runs
+from kitwright.work.batches import MOST, alike, counts_of, from_one_sheet, own_guide, rule_of, runs
 from kitwright.work.leftovers import uses
 from kitwright.work.worked import Counts, Worked
 
@@ -125,16 +125,23 @@ class OtherPaper:
 
 
 def on_other_paper(worked: Worked) -> OtherPaper:
-    """Those of the answers; batches of every size are counted for printed paper alone."""
+    """Those of the answers that take no batch after another to be planned."""
     groups = alike(worked)
     names = tuple(_names(worked, plans) for plans in groups)
     columns = tuple(f"{name}, each" if len(plans) > 1 else name for name, plans in zip(names, groups))
-    upright = [one_way(worked, plans[0]) for plans in groups]
+    printed = [_material(worked, plans).printed for plans in groups]
     asked = []
-    if any(_material(worked, plans).printed for plans in groups):
-        counts = [counts_of(worked, plans[0]).sheets if _material(worked, plans).printed else () for plans in groups]
-        asked = [replace(_one_sheet(worked, groups, columns, counts), rule=""), _shown_turned(worked) or _upright(groups, columns, upright)]
+    if any(printed):
+        if all(_soon_counted(plans[0]) for plans, asks in zip(groups, printed) if asks):
+            counts = [counts_of(worked, plans[0]).sheets if asks else () for plans, asks in zip(groups, printed)]
+            asked.append(replace(_one_sheet(worked, groups, columns, counts), rule=""))
+        asked.append(_shown_turned(worked) or _upright(groups, columns, [one_way(worked, plans[0]) for plans in groups]))
     return OtherPaper(tuple(asked), tuple(filter(None, (_stock(worked, kind, groups, names) for kind in MATERIALS))))
+
+
+def _soon_counted(plan: PaperPlan) -> bool:
+    """Whether it is counted for any batch without a plan for each."""
+    return own_guide(plan) is not None or len(plan.demand.needs) == 1
 
 
 def _material(worked: Worked, plans: list[PaperPlan]) -> Material:
