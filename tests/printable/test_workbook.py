@@ -9,7 +9,7 @@ import pypdf
 import pypdfium2
 import pytest
 from kitwright.cutting.desk import corner_steps
-from kitwright.printable.blocks import Heading, Listed, Side
+from kitwright.printable.blocks import Listed, Side
 from kitwright.printable.edition import EDITIONS
 from kitwright.printable.filling import LEAST_FILL, Part, filled, half_empty
 from kitwright.printable.job import Job
@@ -149,13 +149,6 @@ def test_moves_are_numbered_alike_in_words_and_picture(all_kits):
     assert drawn == {str(number) for number in found.values() if number}
 
 
-def test_each_design_is_put_together_under_its_name(tmp_path_factory):
-    job = job_of(make_worked(tmp_path_factory.mktemp("designs"), SEVERAL))
-    heads = [block.plain for chunk in steps(job) for block in within(chunk.blocks) if isinstance(block, Heading)]
-    assert heads[:2] == ["Step by step", "Cut everything"]
-    assert any(head.startswith("Standing: ") for head in heads) and len(heads) == len(set(heads))
-
-
 @pytest.mark.parametrize("n", [30, 60])
 def test_a_long_step_of_her_own_stays_whole_where_a_page_holds_it(make_kit, kit_texts, n):
     lines = [f"Move number {i}: lay it down and press it, then look whether it is straight before the glue takes hold." for i in range(n)]
@@ -169,19 +162,8 @@ def test_a_long_step_of_her_own_stays_whole_where_a_page_holds_it(make_kit, kit_
     assert (len([page for page in of_step if page]) == 1) is (n == 30)
 
 
-def test_long_terms_and_many_cautions_flow_on(make_kit, kit_texts, club_text):
+def test_long_terms_and_many_cautions_leave_no_page_half_empty(make_kit, kit_texts, club_text):
     lines = [f"Caution number {i}: " + "keep the blade away from fingers " * 20 for i in range(1, 31)]
-    club = (
-        club_text[: club_text.index("terms:")]
-        + "terms: "
-        + "Be kind with these pages. " * 70
-        + "\ncautions:\n"
-        + "".join(f"  - '{line.strip()}'\n" for line in lines)
-    )
-    worked = make_kit(FERRY, kit_texts[FERRY], club)
-    pages = workbook_pages(job_of(worked))
-    assert all(page.fill >= LEAST_FILL for page in pages[:-1])
-    text = " ".join(page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(io.BytesIO(workbook_pdf(worked, "letter"))))
-    text = " ".join(text.split())
-    assert all(f"Caution number {i}:" in text for i in range(1, 31))
-    assert text.count("Be kind with these pages.") == 70
+    club = club_text[: club_text.index("terms:")] + "terms: " + "Be kind with these pages. " * 70 + "\ncautions:\n"
+    worked = make_kit(FERRY, kit_texts[FERRY], club + "".join(f"  - '{line.strip()}'\n" for line in lines))
+    assert not half_empty(workbook_pages(job_of(worked)))
