@@ -10,11 +10,13 @@ from archive.small import tree_of
 from click.testing import CliRunner
 from kitwright.archive import elsewhere
 from kitwright.archive.apart import SHOWN
-from kitwright.archive.elsewhere import ALT
+from kitwright.archive.elsewhere import ALT, choice_of, pictures_elsewhere
 from kitwright.cli import cli
 from kitwright.drawing.display.ratios import RATIOS
+from kitwright.drawing.shown import looks_of_each
 from making import BATCH, CLUB
 from PIL import Image
+from scanned import worked_with
 from several import SEVERAL
 
 ONE, TWO, OLD = "2030-01-nine-strips", "2030-02-moss-and-shore", "2029-01-old"
@@ -176,3 +178,25 @@ def test_the_files_are_pictures_of_the_size_that_they_say(root, monkeypatch):
     for file in (root / f"{ONE}-pictures").glob("*-9x16.png"):
         with Image.open(io.BytesIO(file.read_bytes())) as found:
             assert found.size == (1440, 2560) and found.format == "PNG"
+
+
+@pytest.mark.parametrize(("public", "asked", "seen"), [("yes", False, True), ("no", False, False), ("no", True, True)])
+def test_scans_are_seen_where_they_may_be_and_then_a_picture_is_a_jpeg(tmp_path, monkeypatch, public, asked, seen):
+    worked = worked_with(tmp_path, f"front: {{scan: river.png, public: {public}, source: The mill}}")
+    monkeypatch.setattr(elsewhere, "png", lambda *_: b"")
+    monkeypatch.setattr(elsewhere, "see_through", lambda *_, **__: b"")
+    choice = choice_of(worked.kit, ["1:1"], scans=asked)
+    found = pictures_elsewhere(worked, choice)
+    assert {name.rsplit(".")[-1] for name in found if "1x1" in name} == {"jpg" if seen else "png"}
+    assert (b"Paper: The mill" in found[ALT]) == seen
+    for name in found:
+        if name.endswith(".jpg"):
+            with Image.open(io.BytesIO(found[name])) as picture:
+                assert picture.format == "JPEG" and picture.size == (1440, 1440)
+
+
+def test_the_cards_of_a_batch_show_other_places_of_the_scan(tmp_path):
+    worked = worked_with(tmp_path)
+    looks = looks_of_each(worked, [worked.face] * 3)
+    places = [{look.cut for piece, look in each.items() if "A" in piece} for each in looks]
+    assert all(places) and places[0] != places[1] != places[2] != places[0]

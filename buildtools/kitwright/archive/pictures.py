@@ -137,7 +137,7 @@ class Picture:
         if self.posted:
             file = f"{name}.{self.posted}"
             across, along = (int(-(-edge * SHARE.per_point // 1)) for edge in (wide.width, wide.height))
-            data = jpeg(wide, SHARE.per_point, palette) if self.posted == "jpg" else png(wide, SHARE.per_point, palette=palette)
+            data = jpeg(wide, SHARE.per_point, palette, light=True) if self.posted == "jpg" else png(wide, SHARE.per_point, palette=palette)
             return Shown(Image(file, file, file, wide.alt, across, along, across, along, self.caption), {file: data})
         files = {f"{name}.svg": svg(wide, palette=palette).encode()}
         if self.pixels:
