@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import io
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
@@ -31,7 +32,7 @@ class Printed:
     @cached_property
     def pages(self) -> list:
         """Its pages as pdfplumber reads them."""
-        return pdfplumber.open(self.file).pages
+        return pdfplumber.open(io.BytesIO(self.file.read_bytes())).pages
 
     @cached_property
     def said(self) -> list[str]:

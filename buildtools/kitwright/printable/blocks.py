@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName
-from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus.flowables import Flowable
 
 from kitwright.drawing.guide import EDGE
@@ -17,7 +16,7 @@ from kitwright.drawing.palette import Ink
 from kitwright.drawing.pdf import colour, draw_scene
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.styles import Level
-from kitwright.printable.tags import FRACTION_BAR, TaggedCanvas, tagged
+from kitwright.printable.tags import FRACTION_BAR, TaggedCanvas
 from kitwright.printable.typeset import BODY, BOLD, HEADING, SECTION, Line, Style, broken, draw_line, set_text, words
 
 PAIR = 300
@@ -42,8 +41,6 @@ class Block(Flowable):
     """A flowable of ours."""
 
     canv: TaggedCanvas
-    keeps: bool | None = None
-    """Whether it was made to be kept with the next, once that was asked."""
 
     def __init__(self, before: float = 0, after: float = 0) -> None:
         super().__init__()
@@ -55,16 +52,6 @@ class Block(Flowable):
 
     def getSpaceAfter(self) -> float:
         return self.after
-
-    def drawOn(self, canvas: Canvas, x: float, y: float, **spare: float) -> None:
-        """Draw it with its lower left corner here; where only the pages are counted, merely take note."""
-        if tagged(canvas).measuring:
-            self.lies(tagged(canvas), y)
-        else:
-            super().drawOn(canvas, x, y, **spare)
-
-    def lies(self, canvas: TaggedCanvas, y: float) -> None:
-        """It came to lie on this page with its foot at this height, points."""
 
 
 def high(blocks: Sequence[Flowable], width: float) -> float:
@@ -312,22 +299,6 @@ class Side(Block):
         for blocks, width in zip(self.stacks, self.widths):
             stack(blocks, self.canv, x, self.height, width)
             x += width + self.gap
-
-
-def anew(blocks: Sequence[Flowable]) -> list[Flowable]:
-    """The same blocks, to be laid out once more.
-
-    reportlab notes on a block that it moved to the next page, and takes it for too large when it does
-    so again; and once a block was kept with the next, it is not any more.
-    """
-    for block in blocks:
-        block.__dict__.pop("_postponed", None)
-        if isinstance(block, Block):
-            block.keeps = block.keepWithNext if block.keeps is None else block.keeps
-            block.keepWithNext = block.keeps
-        for inner in block.stacks if isinstance(block, Side) else ():
-            anew(inner)
-    return [*blocks]
 
 
 class Gap(Block):

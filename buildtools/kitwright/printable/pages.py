@@ -21,7 +21,7 @@ from kitwright.drawing.styles import Level
 from kitwright.printable.blocks import hairline
 from kitwright.printable.job import Job, state_text
 from kitwright.printable.metadata import Metadata
-from kitwright.printable.tags import MeasuringCanvas, TaggedCanvas, tagged
+from kitwright.printable.tags import TaggedCanvas, tagged
 from kitwright.printable.typeset import BOLD, FOOT, MARK, SANS, draw_line, line_width, words
 from kitwright.release.stamp import PreviewStamp
 
@@ -57,14 +57,6 @@ def built(
     document.build([NextPageTemplate("later"), *story], canvasmaker=canvas)
     assert document.page == pages, f"{document.page} pages instead of {pages}"
     return files
-
-
-def counted(job: Job, story: Sequence[Flowable], said: Metadata) -> int:
-    """How many pages a story takes, nothing drawn."""
-    document = _document(job, said, 0, Foot())
-    document._doSave = False  # type: ignore[attr-defined]  # private, so its types leave it out
-    document.build([NextPageTemplate("later"), *story], canvasmaker=partial(MeasuringCanvas, palette=job.worked.kit.club.palette))
-    return document.page
 
 
 def _document(job: Job, said: Metadata, pages: int, foot: Foot) -> BaseDocTemplate:
@@ -104,8 +96,6 @@ def _template(name: str, job: Job, pages: int, foot: Foot) -> PageTemplate:
 
     def furniture(plain: Canvas, document: BaseDocTemplate) -> None:
         canvas = tagged(plain)
-        if canvas.measuring:
-            return
         if foot.draw:
             foot.draw(canvas)
         footer(canvas, job, document.page, pages)

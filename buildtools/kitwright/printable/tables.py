@@ -307,7 +307,7 @@ class Table(Block):
 
     def _cell(self, j: int, cell: Cell, x: float, top: float, width: float) -> None:
         canvas, style, kind = self.canv, cell.style, self.columns[j].kind
-        if cell.look and cell.text and not canvas.measuring:
+        if cell.look and cell.text:
             with canvas.artifact():
                 y = top - style.rise - self.type_.drop
                 draw_scene(canvas, swatch(cell.look), Fraction(x), Fraction(y), self.level, ground=False)

@@ -85,9 +85,6 @@ class TaggedCanvas(Canvas):
     _doc: Any
     # Private parts of reportlab's, of which its types say nothing.
 
-    measuring = False
-    """Whether only the number of pages is wanted, so that pictures may be left out."""
-
     def __init__(
         self,
         *args,
@@ -244,9 +241,3 @@ def tagged(canvas: Canvas) -> TaggedCanvas:
     """The canvas that reportlab hands back to us: our own."""
     assert isinstance(canvas, TaggedCanvas)
     return canvas
-
-
-class MeasuringCanvas(TaggedCanvas):
-    """A canvas for the pass that only counts pages."""
-
-    measuring = True

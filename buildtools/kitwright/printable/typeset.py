@@ -45,13 +45,10 @@ class Style:
 
 KICKER = Style(BOLD, 9, 12, "second", after=5)
 TITLE = Style(SERIF_BOLD, 29, 34, after=5, even=True)
-LONG_TITLE = Style(SERIF_BOLD, 23, 28, after=5, even=True)
 SUMMARY = Style(SERIF, 12, 17, "soft", after=8)
 SECTION = Style(SERIF_BOLD, 17, 22, before=20, after=6, even=True)
 HEADING = Style(BOLD, 11, 15, before=12, after=3, even=True)
 BODY = Style(SANS, 10, 14, after=3)
-FACT = Style(SANS, 10, 13.5)
-FACT_NAME = Style(BOLD, 8.5, 12, "second")
 NOTE = Style(SANS, 9, 12, "soft")
 CELL = Style(SANS, 9.5, 13)
 HEAD = Style(BOLD, 8.5, 11, "soft")

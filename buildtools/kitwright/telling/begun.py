@@ -29,7 +29,7 @@ about: >-                      # what this archive is, for the home page
 
 # The place whose clocks your reveals go by.
 time zone: {zone}
-# us offers the Letter printable first, metric the one for A4.
+# us begins new kits in inches, metric in millimetres.
 region: {region}
 # Where the site will stand: then printables lead to it by a code, and the site has a feed.
 {address}

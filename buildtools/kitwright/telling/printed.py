@@ -13,10 +13,10 @@ from kitwright.otherwise.edition import EditionNote, FromEdition
 from kitwright.release.both import Difference
 from kitwright.telling import changes
 from kitwright.telling.arranging import alike_text
-from kitwright.telling.folds import edge_text, scores_text
+from kitwright.telling.folds import edge_text
 from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import led, listed, number, sheets_text, spelled
-from kitwright.units import Length, Size, both_text, figure, fraction_text, length_text, other_unit, size_both, size_text
+from kitwright.units import Length, Size, both_text, figure, fraction_text, other_unit, size_both, size_text
 from kitwright.work.worked import Worked
 
 SCALE_BAR = "Scale bar, drawn true size: 2 inches along its upper edge, 50 millimetres along its lower edge."
@@ -26,7 +26,6 @@ TOO_LARGE_TO_TRACE = "Larger than this page: measure it, don't trace it."
 PAGE_HAS = "Corrections, other units and the workbook stand on the kit’s page."
 """Beside the code on the printable."""
 CODE_LEADS_TO = "Corrections and the kit’s page are here."
-SLACK_MEANS = "how much smaller the sheet could be"
 BOTH_CORNERS = "both corners"
 """In place of a ruler mark, where a rectangle is cut from corner to corner."""
 PUNCH_TOO_SMALL = "but the one named in this kit is too small"
@@ -45,11 +44,6 @@ def workbook_text(kit: str) -> str:
 def code_alt(address: str) -> str:
     """The QR code, for those who can’t see it."""
     return f"QR code of the address {address}"
-
-
-def score_text(base: Base, unit: str) -> str:
-    """Where the card base is scored."""
-    return f"score at {scores_text(base, unit)} edge" if base.scored.scores else ""
 
 
 def scored_both_text(base: Base, unit: str) -> str:
@@ -95,23 +89,6 @@ def piece_text(worked: Worked, label: str, folds: bool) -> str:
         return "card base" if folds else "card base, not folded"
     piece = worked.kit.spec.pieces[label]
     return "; ".join(filter(None, (piece.use or "piece", shaped_with(piece, worked.kit.spec.unit))))
-
-
-def room_text(room: Size, unit: str) -> str:
-    """What an envelope leaves beside the card."""
-    return f"leaves {length_text(room.width, unit)} across and {length_text(room.height, unit)} along"
-
-
-def counts_text(cards: int) -> str:
-    """Under the table of pieces."""
-    return f"Counts are for the whole batch of {number(cards, 'card', 'cards')}. ≈ marks a figure that was rounded."
-
-
-def guide_text(rests: bool) -> str:
-    """Over the cutting guides; `rests`: something is left over."""
-    return "Make the cuts in the order of their numbers, each right across the piece in hand." + (
-        " What is hatched is left over." if rests else ""
-    )
 
 
 def desk_text(ruler_side: str, line: Literal["red", "coloured", "heavy"]) -> str:

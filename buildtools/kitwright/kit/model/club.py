@@ -145,7 +145,7 @@ class Club(Spec):
     time_zone: ShortWords = Field(alias="time zone", examples=["Europe/Lisbon"])
     """An IANA name such as Europe/Lisbon."""
     region: Literal["us", "metric"] = "us"
-    """Which printable is offered first: Letter or A4."""
+    """In which unit a new kit begins, and which cutting mats are shown."""
     address: ShortWords | None = None
     """Where the site will stand, such as https://cards.example/."""
     former_addresses: TextList = Field((), alias="former addresses")
