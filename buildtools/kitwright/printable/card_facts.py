@@ -9,11 +9,12 @@ from reportlab.platypus.flowables import Flowable
 
 from kitwright.printable.blocks import Prose, Side, high
 from kitwright.printable.job import Job
-from kitwright.printable.typeset import BOLD, SHEET_CELL, SHEET_NOTE, Style
+from kitwright.printable.tables import ON_SHEET, Cell, Column, Row, Table, TableType
+from kitwright.printable.typeset import BOLD, SHEET_CELL, SHEET_NOTE, SHEET_STRONG, Style
 from kitwright.telling.folds import fold_text
 from kitwright.telling.goes import design_text
 from kitwright.telling.post import overall_text
-from kitwright.telling.printed import base_text, looks_text, scored_both_text
+from kitwright.telling.printed import BATCH, CARD_BASE, CARDS, DESIGN, ENVELOPE, FINISHED_CARD, base_text, looks_text, scored_both_text
 from kitwright.telling.words import number
 from kitwright.units import size_text
 
@@ -44,8 +45,8 @@ def facts(job: Job, looks: bool) -> list[Fact]:
     if len(job.designs) > 1:
         return [_whole(design, looks) for design in job.designs]
     batch = number(job.worked.kit.spec.cards, "card", "cards")
-    found = [Fact("The batch", (batch, *_looks(job, looks))), Fact("Finished card", _finished(job)), Fact("Card base", _base(job))]
-    return found + ([Fact("Envelope", envelope)] if (envelope := _envelope(job)) else [])
+    found = [Fact(BATCH, (batch, *_looks(job, looks))), Fact(FINISHED_CARD, _finished(job)), Fact(CARD_BASE, _base(job))]
+    return found + ([Fact(ENVELOPE, envelope)] if (envelope := _envelope(job)) else [])
 
 
 def _whole(design: Job, looks: bool) -> Fact:
@@ -83,6 +84,29 @@ def _envelope(job: Job) -> tuple[str, ...]:
         return ()
     size, other = size_text(envelope.size, one), size_text(envelope.size, two)
     return (envelope.name, f"{size}, {other}") if envelope.name else (size, other)
+
+
+def facts_table(job: Job) -> Table:
+    """Facts of three designs and more, a row for each."""
+    type_ = TableType(SHEET_CELL, SHEET_NOTE, ON_SHEET.head, 1)
+    rows = []
+    for design in job.designs:
+        worked = design.worked
+        (size, *other), (cut, other_cut, *scored), envelope = _finished(design), _base(design), _envelope(design) or ("",)
+        counts = (", ".join(_looks(design, True)),) if len(worked.faces) > 1 else ()
+        rows.append(
+            Row(
+                (
+                    Cell(worked.kit.design, SHEET_STRONG, notes=counts),
+                    Cell(str(worked.kit.spec.cards), SHEET_STRONG),
+                    Cell(size, notes=tuple(other), style=SHEET_CELL),
+                    Cell(", ".join((cut, other_cut)), notes=tuple(scored), style=SHEET_CELL),
+                    Cell(envelope[0], notes=envelope[1:], style=SHEET_CELL),
+                )
+            )
+        )
+    columns = [Column(DESIGN), Column(CARDS, "figure"), Column(FINISHED_CARD), Column(CARD_BASE, weight=1.6), Column(ENVELOPE)]
+    return Table(columns, rows, job.level, gap=10, before=0, after=0, type_=type_)
 
 
 def in_columns(found: Sequence[Fact], columns: int, width: float, gap: float, full: float) -> Side:

@@ -1,13 +1,14 @@
 """The first side: what the kit makes, what it takes, what is cut, and how it goes together.
 
 Everything else is set first, and the sketch gets the room that is left. Where that is too little,
-things give way in this order: space between rows, then the small pictures of looks, then what each
-piece is for and a point of type (never under 8), then the lists, which go to a page of their own.
+things give way in this order: space between rows; the small pictures of looks; a point of type (never
+under 8); what each piece is for; the lists, which go to a page of their own; how it goes together, which
+goes with them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from reportlab.platypus.flowables import Flowable
@@ -16,7 +17,7 @@ from kitwright.drawing.pdf import share
 from kitwright.printable import qrcode, scalebar
 from kitwright.printable.blocks import Block, Gap, Heading, Prose, Side, hairline, high, stack
 from kitwright.printable.card_facts import facts, in_columns
-from kitwright.printable.front_plate import GUTTER, looks, patterns, pictured, plate, shown, sketch, slim
+from kitwright.printable.front_plate import GUTTER, looks, patterns, pictured, planned_plate, plate, shown, sketch, slim
 from kitwright.printable.job import Job
 from kitwright.printable.mark import Named
 from kitwright.printable.pages import Foot
@@ -56,7 +57,8 @@ class Ease:
     lists: ListType | None
     """None: they stand on a page of their own."""
     looks: bool
-    text: Style = SHEET_TEXT
+    text: Style | None = SHEET_TEXT
+    """Of how it goes together; None: that stands with them."""
 
 
 _SMALL = Style(SHEET_TEXT.font, 8, 10, after=2)
@@ -67,6 +69,7 @@ EASES = (
     Ease(CLOSE, False, _SMALL),
     Ease(TIGHT, False, _SMALL),
     Ease(None, False, _SMALL),
+    Ease(None, False, None),
 )
 
 
@@ -77,58 +80,80 @@ def front_page(job: Job) -> list[Flowable]:
 
 
 def lists_over(job: Job) -> list[Flowable]:
-    """The lists of what you need and cut where the first page has no room for them; mostly nothing."""
+    """What you need and cut, and how it goes together, where the first page has no room for them; mostly nothing."""
     ease, _ = _laid(job)
-    return [] if ease.lists else [lists(job, job.edition.width, CLOSE)]
+    if ease.lists:
+        return []
+    return [lists(job, job.edition.width, CLOSE), *([] if ease.text else [Gap(MOST), together(job, SHEET_TEXT)])]
 
 
-def _laid(job: Job) -> tuple[Ease, list[list[Flowable]]]:
+Parts = list[list[Flowable]]
+
+
+@dataclass(frozen=True)
+class _Plan:
+    """The page at one ease, its sketch not drawn yet."""
+
+    ease: Ease
+    scale: float
+    """About how large the sketch comes out; 0 where all that cannot stand on one page."""
+    draw: Callable[[], Parts]
+
+
+def _laid(job: Job) -> tuple[Ease, Parts]:
     return job.once(("front page", job.level), lambda: _eased(job))
 
 
-def _eased(job: Job) -> tuple[Ease, list[list[Flowable]]]:
-    room, width = job.edition.height - foot_of(job).height, job.edition.width
-    parts: list[list[Flowable]]
-    tried: list[tuple[float, Ease, list[list[Flowable]]]] = []
+def _eased(job: Job) -> tuple[Ease, Parts]:
+    planned = _slim_plan if slim(job) else _plan
+    tried: list[_Plan] = []
     for ease in EASES:
-        head: list[Flowable] = masthead(job)
-        under: list[Flowable] = [together(job, ease.text)]
-        listed: list[Flowable] = [lists(job, width, ease.lists)] if ease.lists else []
-        if slim(job):
-            body, scale = _column(job, room - high(head, width) - high(under, width) - 2 * LEAST, ease), 1.0
-            parts = [head, body, under]
-        else:
-            below = [part for part in (listed, under) if part]
-            left = room - high(head, width) - sum(high(part, width) for part in below) - LEAST * (1 + len(below))
-            if left < LEAST_PLATE and ease is not EASES[-1]:
-                continue
-            drawn, scale = plate(job, left, ease.looks)
-            parts = [head, [drawn]]
-            parts += below
-        if sum(high(part, width) for part in parts) + LEAST * (len(parts) - 1) > room:
-            scale = 0
-        tried.append((scale, ease, parts))
-        if scale >= (ENOUGH if len(shown(job)) == 1 else ENOUGH_EACH):
+        tried.append(planned(job, ease))
+        if tried[-1].scale >= (ENOUGH if len(shown(job)) == 1 else ENOUGH_EACH):
             break
-    # Where none is large enough, the lists stay as long as that leaves a sketch at all.
-    _, ease, parts = max((one for one in tried if one[1].lists and one[0] > LEAST_SCALE), key=lambda one: one[0], default=tried[-1])
-    return ease, parts
+    room = job.edition.height - foot_of(job).height
+    # Where none is large enough, as much as can be stays as long as that leaves a sketch at all.
+    sound = [one for one in tried if one.scale > LEAST_SCALE]
+    stay = [one for one in sound if one.ease.lists] or [one for one in sound if one.ease.text]
+    for plan in sorted(stay, key=lambda one: -one.scale) + tried[-1:]:
+        parts = plan.draw()
+        # What the sketch takes is known once it is drawn.
+        if sum(high(part, job.edition.width) for part in parts) + LEAST * (len(parts) - 1) <= room:
+            break
+    return plan.ease, parts
 
 
-def _column(job: Job, height: float, ease: Ease) -> list[Flowable]:
+def _plan(job: Job, ease: Ease) -> _Plan:
+    head, below, left = _frame(job, ease, [lists(job, job.edition.width, ease.lists)] if ease.lists else [])
+    if left < LEAST_PLATE and ease is not EASES[-1]:
+        return _Plan(ease, 0, list)
+    way, scale = planned_plate(job, left, ease.looks)
+    return _Plan(ease, scale, lambda: [head, [plate(job, left, way)], *below])
+
+
+def _frame(job: Job, ease: Ease, listed: list[Flowable]) -> tuple[list[Flowable], Parts, float]:
+    """What stands over the sketch, what stands under it, and the height that is left between."""
+    width, head = job.edition.width, masthead(job)
+    last: list[Flowable] = [together(job, ease.text)] if ease.text else []
+    below: Parts = [part for part in (listed, last) if part]
+    taken = high(head, width) + sum(high(part, width) for part in below) + LEAST * (1 + len(below))
+    return head, below, job.edition.height - foot_of(job).height - taken
+
+
+def _slim_plan(job: Job, ease: Ease) -> _Plan:
     """A slim card: the sketch in a column of its own, everything else in the other."""
-    width = job.edition.width
+    width, (head, below, left) = job.edition.width, _frame(job, ease, [])
     shape = float(job.worked.face.size.width.inches / job.worked.face.size.height.inches)
-    wide = min((height - 110) * shape + 100, width * 0.52)
+    wide = min((left - 110) * shape + 100, width * 0.52)
     rest = width - wide - GUTTER
     told = facts(job, not (ease.looks and pictured(job)))
     blocks: list[Flowable] = [in_columns(told, 2, rest, GUTTER, 1e6)]
     if ease.looks:
         blocks += looks(job, rest)
     if ease.lists:
-        blocks.append(Gap(8))
-        blocks.append(lists(job, rest, ease.lists))
-    return [Side([sketch(job, wide, height), blocks], [wide, rest], GUTTER, 1e6, after=0)]
+        blocks += [Gap(8), lists(job, rest, ease.lists)]
+    fits = high(blocks, rest) <= left
+    return _Plan(ease, float(fits), lambda: [head, [Side([sketch(job, wide, left), blocks], [wide, rest], GUTTER, 1e6, after=0)], *below])
 
 
 # --- its parts --------------------------------------------------------------------------------------

@@ -17,7 +17,7 @@ from kitwright.drawing.sketch import card_sketch, sketch_lengths
 from kitwright.labels import is_base
 from kitwright.printable import pictures
 from kitwright.printable.blocks import PictureBlock, Prose, Side, high
-from kitwright.printable.card_facts import Fact, facts, in_columns
+from kitwright.printable.card_facts import Fact, facts, facts_table, in_columns
 from kitwright.printable.job import Job
 from kitwright.printable.small_card import SmallCard
 from kitwright.printable.tables import swatch
@@ -30,14 +30,18 @@ GUTTER = 20
 """Between the sketch and what stands beside it, points."""
 BESIDE, NARROW = 158, 112
 """Width of the column of facts, and that beside a wide card; points."""
-AROUND, OVER = 98, 92
-"""About what a sketch takes for figures across, and for its head, figures and key along; points."""
+AROUND, AROUND_SLIM, OVER = 98, 72, 92
+"""About what a sketch takes for figures across, what with slimmer margins, and for its head, figures and key along; points."""
 SLIM = 55
 """Per cent of its height: a card no wider than that is drawn in a column of its own."""
 LOOK, LOOK_GAP, MOST_LOOKS = 58, 14, 6
 """How wide a small picture of a look is, the space between two, and how many are shown; points."""
 FOLD_HIGH, FOLD_WIDE = 110, 236
 """Room for the drawing of a fold, points."""
+LEAST_HIGH = 120
+"""Height of a sketch that is drawn at all, points."""
+MANY = 3
+"""From so many sketches on, each has slimmer margins."""
 UNDER = 8
 """Between the sketch and what stands under it, points."""
 
@@ -81,13 +85,18 @@ def drawing(job: Job, width: float, height: float) -> Scene:
         return job.once(key, lambda: card_sketch(fronts[0].face, job.looks, unit=job.unit, width=wide, height=high_, named=named))
     designs = [DesignFront(each.said, each.face) for each in fronts]
     title = job.worked.kit.spec.title
-    return job.once(key, lambda: designs_sketch(designs, job.looks, unit=job.unit, width=wide, height=high_, name=title, named=named))
+    return job.once(
+        key,
+        lambda: designs_sketch(
+            designs, job.looks, unit=job.unit, width=wide, height=high_, name=title, named=named, slim=len(fronts) >= MANY
+        ),
+    )
 
 
 def sketch(job: Job, width: float, height: float) -> list[Flowable]:
     """The sketch with its figures in the other unit under it, no higher than asked."""
     other = in_other_unit(job)
-    left = height - other.wrap(width, height)[1] - other.style.before
+    left = max(height - other.wrap(width, height)[1] - other.style.before, LEAST_HIGH)
     return [PictureBlock(drawing(job, width, left), job.level, after=0), other]
 
 
@@ -152,7 +161,7 @@ def folds(job: Job, width: float, height: float) -> list[Flowable]:
 
 
 @dataclass(frozen=True)
-class _Way:
+class Way:
     """One way to lay it out."""
 
     width: float
@@ -169,47 +178,54 @@ class _Way:
         return height - (high(self.under, width) + UNDER if self.under else 0)
 
 
-def plate(job: Job, height: float, with_looks: bool) -> tuple[Side, float]:
-    """All of it, no higher than asked if that can be, and about how large the sketch comes out: facts beside it, or under it where it comes out larger so."""
+def planned_plate(job: Job, height: float, with_looks: bool) -> tuple[Way, float]:
+    """How it is laid out best, facts beside the sketch, or under it where the sketch comes out larger so; and about how large that is."""
     width, found = job.edition.width, shown(job)
-    ways = [way for way in _ways(job, with_looks) if high(way.beside, way.rest) <= height]
-    if not ways:
-        ways = [*_ways(job, with_looks)]
+    every = [*_ways(job, with_looks)]
+    ways = [way for way in every if high(way.beside, way.rest) <= height] or every
     scales = [_scale(found, way.width, way.left(height, width)) for way in ways]
     # The first is the usual one, and wins unless another is clearly better.
     best = max(range(len(ways)), key=lambda i: scales[i] * (1 if i else 1.06))
-    way = ways[best]
+    return ways[best], scales[best]
+
+
+def plate(job: Job, height: float, way: Way) -> Side:
+    """All of it, no higher than asked if that can be."""
+    width = job.edition.width
     drawn = sketch(job, way.width, way.left(height, width))
     row: list[Flowable] = [Side([drawn, way.beside], [way.width, way.rest], GUTTER, 1e6, after=0)] if way.beside else [*drawn]
     if way.under:
         row.append(Side([way.under], [width], 0, 1e6, before=UNDER, after=0))
-    return Side([row], [width], 0, 1e6, after=0), scales[best]
+    return Side([row], [width], 0, 1e6, after=0)
 
 
-def _ways(job: Job, with_looks: bool) -> Iterator[_Way]:
+def _ways(job: Job, with_looks: bool) -> Iterator[Way]:
     width, several = job.edition.width, len(shown(job)) > 1
     told = facts(job, not (with_looks and pictured(job)))
     folded = folds(job, FOLD_WIDE, FOLD_HIGH)
     if folded:
         rest = width - FOLD_WIDE - GUTTER
         told = facts(job, True)
-        yield _Way(width, 0, [], [Side([folded, [in_columns(told, 2, rest, 14, 1e6)]], [FOLD_WIDE, rest], GUTTER, 1e6, after=0)])
+        yield Way(width, 0, [], [Side([folded, [in_columns(told, 2, rest, 14, 1e6)]], [FOLD_WIDE, rest], GUTTER, 1e6, after=0)])
         return
     if not several:
         for beside, wide in product((BESIDE, NARROW), (LOOK, 48, 40, 0)):
             small = looks(job, beside, wide) if wide else []
-            yield _Way(width - beside - GUTTER, beside, [*_column(facts(job, not (small and pictured(job)))), *small], [])
+            yield Way(width - beside - GUTTER, beside, [*_column(facts(job, not (small and pictured(job)))), *small], [])
         if with_looks and pictured(job):
             in_row = in_columns(told, min(len(told), 4), width, GUTTER, 1e6)
-            yield _Way(width - LOOK - GUTTER, LOOK, looks(job, LOOK), [in_row])
+            yield Way(width - LOOK - GUTTER, LOOK, looks(job, LOOK), [in_row])
+    if len(job.designs) > 2:
+        yield Way(width, 0, [], [facts_table(job)])
+        return
     small = looks(job, BESIDE, 48) if with_looks and pictured(job) else []
     if several and small and len(job.designs) > 1:
-        yield _Way(width, 0, [], [in_columns(told, min(len(told), 3), width, GUTTER, 1e6), *looks(job, width, 48)])
+        yield Way(width, 0, [], [in_columns(told, min(len(told), 3), width, GUTTER, 1e6), *looks(job, width, 48)])
         return
     room = width - (BESIDE + GUTTER if small else 0)
     columns = min(len(told), 2 if small else 4)
     block = in_columns(told, columns, room, GUTTER, 1e6)
-    yield _Way(width, 0, [], [Side([[block], small], [room, BESIDE], GUTTER, 1e6, after=0)] if small else [block])
+    yield Way(width, 0, [], [Side([[block], small], [room, BESIDE], GUTTER, 1e6, after=0)] if small else [block])
 
 
 def _column(told: Sequence[Fact]) -> list[Flowable]:
@@ -218,9 +234,16 @@ def _column(told: Sequence[Fact]) -> list[Flowable]:
 
 def _scale(found: Sequence[Shown], width: float, height: float) -> float:
     """About how large the cards come out in this room."""
-    across = sum(float(each.face.size.width.inches) for each in found) * 72
-    along = max(float(each.face.size.height.inches) for each in found) * 72
-    return min((width - AROUND * len(found)) / across, (height - OVER) / along)
+    around = AROUND if len(found) < MANY else AROUND_SLIM
+    tried = []
+    for columns in range(1, len(found) + 1):
+        rows = [found[i : i + columns] for i in range(0, len(found), columns)]
+        across = min(
+            (width - around * len(row)) / sum(float(each.face.size.width.inches) for each in row) for row in rows if len(row) == columns
+        )
+        along = (height - OVER * len(rows)) / sum(max(float(each.face.size.height.inches) for each in row) for row in rows)
+        tried.append(min(across, along) / 72)
+    return max(tried)
 
 
 def slim(job: Job) -> bool:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import product
 
 from reportlab.platypus.flowables import Flowable
 
@@ -46,16 +45,20 @@ def lists(job: Job, width: float, type_: ListType) -> Flowable:
     """Both, each as wide as makes the higher one lowest; one above the other where the width is too small for two."""
     if width < 330 or len(job.designs) > 2:
         return Side([[need(job, type_), other_sizes(job), Gap(6), cut(job, type_)]], [width], 0, 1e6, after=0)
+    sheets, others = need(job, type_), other_sizes(job)
+    needed: list[Flowable] = [sheets, others]
+    pieces = [cut(job, type_, weight) for weight in WEIGHTS]
     tried = []
-    for share, weight in product(range(28, 57, 2), WEIGHTS):
+    for share in range(28, 57, 2):
         left, right = (width - GUTTER) * share / 100, (width - GUTTER) * (100 - share) / 100
-        sheets, cut_ = need(job, type_), cut(job, type_, weight)
-        needed: list[Flowable] = [sheets, other_sizes(job)]
-        low, other = high(needed, left), high([cut_], right)
-        # Of those that are equally low the one whose lower list is lowest too, then the one whose texts run over least.
-        cost = sheets.breaks_words + cut_.breaks_words, round(max(low, other)), round(low + other), cut_.runs_over
-        tried.append((cost, Side([needed, [cut_]], [left, right], GUTTER, 1e6, after=0)))
-    return min(tried, key=lambda one: one[0])[1]
+        low = high(needed, left)
+        for table in pieces:
+            other = high([table], right)
+            # Of those that are equally low the one whose lower list is lowest too, then the one whose texts run over least.
+            cost = sheets.breaks_words + table.breaks_words, round(max(low, other)), round(low + other), table.runs_over
+            tried.append((cost, [left, right], table))
+    _, widths, table = min(tried, key=lambda one: one[0])
+    return Side([needed, [table]], widths, GUTTER, 1e6, after=0)
 
 
 WEIGHTS = (1.2, 1.6, 2, 2.4)
@@ -113,10 +116,7 @@ def _rows(job: Job, label: str, type_: ListType) -> list[Row]:
         looks = tuple(job.shown(label, each) for each in counts) if type_.uses else ()
         cell = Cell("", type_.table.cell, notes=(listed(papers),), several=looks)
         told = _given(job, label, paper) if several else [str(counts[paper])]
-        figures = [
-            Cell(each, type_.strong, notes=(OF_EACH,)) if type_.uses else Cell(f"{each} {OF_EACH}", type_.strong) if each else Cell()
-            for each in told
-        ]
+        figures = [_of_each(each, type_) for each in told]
         return [Row((named, piece, cell, *figures))]
     rows = []
     for i, (paper, n) in enumerate(counts.items()):
@@ -124,6 +124,13 @@ def _rows(job: Job, label: str, type_: ListType) -> list[Row]:
         figures = [Cell(each, type_.strong) for each in (_given(job, label, paper) if several else [str(n)])]
         rows.append(Row((*((named, piece) if not i else (Cell(), Cell())), cell, *figures), joined=i > 0))
     return rows
+
+
+def _of_each(n: str, type_: ListType) -> Cell:
+    """So many pieces of every paper; nothing where there are none."""
+    if not n:
+        return Cell()
+    return Cell(n, type_.strong, notes=(OF_EACH,)) if type_.uses else Cell(f"{n} {OF_EACH}", type_.strong)
 
 
 def _paper(job: Job, label: str, paper: str) -> str:

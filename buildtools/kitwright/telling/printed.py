@@ -57,6 +57,9 @@ def base_text(size: str) -> str:
     return f"base {size}"
 
 
+DESIGN, CARDS = "Design", "Cards"
+BATCH, FINISHED_CARD, CARD_BASE, ENVELOPE = "The batch", "Finished card", "Card base", "Envelope"
+"""The facts of the card on the printable’s first side."""
 OF_EACH = "of each"
 """Behind how many pieces come from every one of several papers."""
 FINISHED = "The finished card"
