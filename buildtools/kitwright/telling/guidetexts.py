@@ -20,7 +20,8 @@ THIS_SIDE_UP = "this side up"
 CUT_ALIKE = "cut alike"
 CARE = "Mind your hands."
 STROKES_SAY = "Cut in the order of the numbers, each right across the piece in hand."
-HATCHED = "What is hatched is left over."
+HATCHED = "What is hatched is left over; slack is what a sheet may lack."
+SLACK_IS = "Slack is what a sheet may lack."
 SLACK = "Slack"
 ALSO_LEFT = "Also left over"
 TOO_SMALL = "Too small to mark"
@@ -41,7 +42,7 @@ def whose_text(worked: Worked) -> str:
 
 def how_text(rests: bool) -> str:
     """How the guides are read; `rests`: something is left over."""
-    return f"{STROKES_SAY} {HATCHED}" if rests else STROKES_SAY
+    return f"{STROKES_SAY} {HATCHED if rests else SLACK_IS}"
 
 
 def drawn_at(scale: Fraction) -> str:
