@@ -15,6 +15,7 @@ from kitwright.archive.gather import Archive
 from kitwright.archive.make import Made
 from kitwright.archive.pages import write_tree
 from kitwright.archive.pictures import Image as Shown
+from kitwright.archive.pictures import share_of
 from kitwright.archive.placing import Placing
 from kitwright.archive.site import make_pages
 from kitwright.archive.theme import palette_css
@@ -64,7 +65,10 @@ def site(small_site: Path, drawn: dict[str, Made], tmp_path_factory) -> Path:
     """The small archive's site for a club that has everything; its kits are those that were drawn for another."""
     folder = tmp_path_factory.mktemp("dressed")
     club = dressed(folder / "kits")
-    made: list[Made] = [drawn[name] for name in (OLD, FIRST, SECOND)]
+    # With an address a kit has a picture for links.
+    first = share_of(drawn[FIRST].worked).drawn(club.palette)
+    linked = replace(drawn[FIRST], files={**drawn[FIRST].files, **first.files}, images={**drawn[FIRST].images, "share": first.image})
+    made: list[Made] = [drawn[OLD], linked, drawn[SECOND]]
     whole = Archive(club, tuple(one.entry for one in made), tuple(one.kit for one in made), folder / "kits")
     tree = write_tree(folder, THEME, whole, made, club.address)
     (folder / "site").mkdir()

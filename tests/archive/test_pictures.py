@@ -74,13 +74,18 @@ def test_one_drawing_of_the_card_does_for_every_width(plain, kept):
     assert sketch.image.narrow == "sketch-narrow.svg" and set(small.files) == {"thumbnail.svg"}
 
 
-def test_what_goes_with_a_link_is_one_file_of_pixels_and_shows_the_cards_fanned(plain, kept):
-    found, _, _ = drawn(plain, kept)
-    share = found["share"].image
-    assert {*found["share"].files} == {"share.png"} and share.src == share.narrow == share.png == "share.png"
-    assert (share.width, share.height) == (1200, 628)
-    assert share.alt.startswith("Cards of Nine strips, fanned.") and "“thank you”" in share.alt
-    assert pictures_of(plain)["share"].wide.title == "Nine strips"
+def test_what_goes_with_a_link_is_one_file_of_pixels_and_shows_the_cards_fanned(plain):
+    share = pictures.share_of(plain).drawn(plain.kit.club.palette)
+    image = share.image
+    assert {*share.files} == {"share.png"} and image.src == image.narrow == image.png == "share.png"
+    assert (image.width, image.height) == (1200, 628)
+    assert image.alt.startswith("Cards of Nine strips, fanned.") and "“thank you”" in image.alt
+
+
+def test_it_is_drawn_where_there_is_an_address_to_link_to(plain):
+    assert "share" not in pictures_of(plain)
+    club = plain.kit.club.model_copy(update={"address": "https://cards.example/"})
+    assert "share" in pictures_of(plain.seen_as(replace(plain.kit, club=club)))
 
 
 def test_how_a_card_folds_is_drawn_where_that_is_more_than_once_in_the_middle(plain, kept, tmp_path):

@@ -83,7 +83,7 @@ def shared_picture(club: Club, kits: Path) -> tuple[Shared, bytes] | None:
 
 def card_of(one: Made) -> Shared | None:
     """A kit's cards, for links to its pages: the drawing made for it, or the picture of an old printable; None where there is neither."""
-    image = next((one.images[name] for name in ("share", "page", "thumbnail") if name in one.images), None)
+    image = next((one.images[name] for name in ("share", "card", "page", "thumbnail") if name in one.images), None)
     if image is None:
         return None
     content = one.files.get(image.png)

@@ -155,7 +155,7 @@ class Picture:
 def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
     """Draw a kit's pictures as scenes, by name.
 
-    `card` the finished card, `thumbnail`, `share` what goes with a link, `sketch` the front with labels and dimensions, `look-1` … the card in
+    `card` the finished card, `thumbnail`, `share` what goes with a link where the club has an address, `sketch` the front with labels and dimensions, `look-1` … the card in
     each look where there are several, `guide-1` … for each layout, `base` laid flat, `fold` how the base folds
     where that is more than once in the middle, `sketch-FACE` and `layers-FACE` what stands on other faces,
     `pocket-LABEL`, `shaker-LABEL` and `band-LABEL` how things are held, `layers` how the front goes together,
@@ -211,7 +211,7 @@ def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
             caption=sources_text(sources_on(worked.every_face, card)),
         )
         yield thumbnail_of(worked, team)
-        yield share_of(worked, team)
+        yield from _shared(worked, team)
         yield _both(
             "sketch",
             (face, looks, unit, title),
@@ -228,7 +228,7 @@ def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
         caption=sources_text(sources_on(worked.every_face, cards)),
     )
     yield thumbnail_of(worked, team)
-    yield share_of(worked, team)
+    yield from _shared(worked, team)
     fronts = (shown, looks, unit, title)
     yield _both("sketch", fronts, lambda width: designs_sketch(shown, looks, unit=unit, width=width, slim=width == NARROW, name=title), ROW)
 
@@ -330,6 +330,12 @@ def thumbnail_of(worked: Worked, team: bool = False) -> Picture:
 def _thumbnail(name: str, cards: Sequence[tuple[Face, Looks]], said: str, alt: str) -> Picture:
     faces, looks = zip(*cards)
     return one_scene(name, (cards, said, alt), lambda: thumbnail(faces, looks, width=SMALL, name=said, alt=alt))
+
+
+def _shared(worked: Worked, team: bool) -> Iterator[Picture]:
+    """What goes with a link, where there are whole addresses to link to."""
+    if worked.kit.club.address:
+        yield share_of(worked, team)
 
 
 def share_of(worked: Worked, team: bool = False) -> Picture:

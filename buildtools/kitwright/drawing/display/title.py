@@ -20,6 +20,8 @@ HEAD, UNDER = Font("serif", "semibold"), Font("sans")
 _LEADING = Exact(23, 20)
 _BELOW = Exact(2, 5)
 """How large the line below is, of the title's size, and how far its top is from the title's last line, of that."""
+_QUIET = Exact(3, 10)
+"""The least of it, of the size that a short title has."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +89,7 @@ def _set(title: Title, size: Fraction, room: Fraction, most: int, beside: bool) 
     for lines in (most, most + 2, most + 6):
         at = size
         while at >= max(Exact(LEAST_TEXT), size / 3 if lines < most + 6 else 0):
-            small = max(Exact(LEAST_TEXT), at * Exact(2, 5))
+            small = max(Exact(LEAST_TEXT), at * _BELOW, size * _QUIET)
             found = fonts.wrap(title.head, at, room, HEAD)
             if len(found) <= lines and fonts.width(title.under, small, UNDER) <= room and _fits(found, at, room):
                 yield TitleBlock(tuple(_even(title.head, at, room, len(found))), at, title.under, small, beside)
