@@ -13,6 +13,7 @@ from kitwright.archive.apart import SHOWN
 from kitwright.archive.elsewhere import ALT, choice_of, pictures_elsewhere
 from kitwright.cli import cli
 from kitwright.drawing.display.ratios import RATIOS
+from kitwright.drawing.png import png
 from kitwright.drawing.shown import looks_of_each
 from making import BATCH, CLUB
 from PIL import Image
@@ -172,17 +173,22 @@ def test_a_kit_with_an_error_is_told_and_not_drawn(root):
 
 
 def test_the_files_are_pictures_of_the_size_that_they_say(root, monkeypatch):
-    monkeypatch.undo()
-    monkeypatch.chdir(root)
+    monkeypatch.setattr(elsewhere, "png", png)
+    card_alone(monkeypatch)
     run(ONE, "--ratio", "9:16", "--title")
-    for file in (root / f"{ONE}-pictures").glob("*-9x16.png"):
-        with Image.open(io.BytesIO(file.read_bytes())) as found:
-            assert found.size == (1440, 2560) and found.format == "PNG"
+    with Image.open(root / f"{ONE}-pictures" / f"{ONE}-card-9x16.png") as found:
+        assert found.size == (1440, 2560) and found.format == "PNG"
+
+
+def card_alone(monkeypatch) -> None:
+    monkeypatch.setattr(elsewhere, "fans", lambda _: [])
+    monkeypatch.setattr(elsewhere, "every_card", lambda _: [])
 
 
 @pytest.mark.parametrize(("public", "asked", "seen"), [("yes", False, True), ("no", False, False), ("no", True, True)])
 def test_scans_are_seen_where_they_may_be_and_then_a_picture_is_a_jpeg(tmp_path, monkeypatch, public, asked, seen):
     worked = worked_with(tmp_path, f"front: {{scan: river.png, public: {public}, source: The mill}}")
+    card_alone(monkeypatch)
     monkeypatch.setattr(elsewhere, "png", lambda *_: b"")
     monkeypatch.setattr(elsewhere, "see_through", lambda *_, **__: b"")
     choice = choice_of(worked.kit, ["1:1"], scans=asked)
