@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from reportlab.platypus.flowables import Flowable
 
@@ -141,19 +142,34 @@ def _frame(job: Job, ease: Ease, listed: list[Flowable]) -> tuple[list[Flowable]
 
 
 def _slim_plan(job: Job, ease: Ease) -> _Plan:
-    """A slim card: the sketch in a column of its own, everything else in the other."""
+    """A slim card: the sketch in a column of its own, as large as the other column leaves it."""
     width, (head, below, left) = job.edition.width, _frame(job, ease, [])
-    shape = float(job.worked.face.size.width.inches / job.worked.face.size.height.inches)
-    wide = min((left - 110) * shape + 100, width * 0.52)
-    rest = width - wide - GUTTER
+    size = job.worked.face.size
+    most = min((left - 110) * float(size.width.inches / size.height.inches) + 100, width * 0.52)
+    for part in (1, 0.95, 0.9, 0.85, 0.8):
+        wide = most * part
+        rest = width - wide - GUTTER
+        blocks = _column(job, rest, ease)
+        if high(blocks, rest) <= left:
+            scale = (wide - 100) / float(size.width.inches * 72)
+            return _Plan(ease, scale, partial(_beside, job, (wide, rest), left, blocks, head, below))
+    return _Plan(ease, 0, list)
+
+
+def _beside(job: Job, widths: tuple[float, float], height: float, blocks: list[Flowable], head: list[Flowable], below: Parts) -> Parts:
+    """The page of a slim card."""
+    return [head, [Side([sketch(job, widths[0], height), blocks], widths, GUTTER, 1e6, after=0)], *below]
+
+
+def _column(job: Job, width: float, ease: Ease) -> list[Flowable]:
+    """What stands beside a slim card."""
     told = facts(job, not (ease.looks and pictured(job)))
-    blocks: list[Flowable] = [in_columns(told, 2, rest, GUTTER, 1e6)]
+    blocks: list[Flowable] = [in_columns(told, 2, width, GUTTER, 1e6)]
     if ease.looks:
-        blocks += looks(job, rest)
+        blocks += looks(job, width)
     if ease.lists:
-        blocks += [Gap(8), lists(job, rest, ease.lists)]
-    fits = high(blocks, rest) <= left
-    return _Plan(ease, float(fits), lambda: [head, [Side([sketch(job, wide, left), blocks], [wide, rest], GUTTER, 1e6, after=0)], *below])
+        blocks += [Gap(8), lists(job, width, ease.lists)]
+    return blocks
 
 
 # --- its parts --------------------------------------------------------------------------------------

@@ -43,11 +43,13 @@ TIGHT = ListType(TableType(Style(SHEET_NOTE.font, 8, 9.8), SHEET_NOTE, ON_SHEET.
 
 def lists(job: Job, width: float, type_: ListType) -> Flowable:
     """Both, each as wide as makes the higher one lowest; one above the other where the width is too small for two."""
-    if width < 330 or len(job.designs) > 2:
-        return Side([[need(job, type_), other_sizes(job), Gap(6), cut(job, type_)]], [width], 0, 1e6, after=0)
     sheets, others = need(job, type_), other_sizes(job)
     needed: list[Flowable] = [sheets, others]
     pieces = [cut(job, type_, weight) for weight in WEIGHTS]
+    if width < 330 or len(job.designs) > 2:
+        # Measured first: whether words break is asked at that width.
+        best = min(pieces, key=lambda table: (round(high([table], width)), table.runs_over) if not _breaks(table, width) else (10_000, 0))
+        return Side([[*needed, Gap(6), best]], [width], 0, 1e6, after=0)
     tried = []
     for share in range(28, 57, 2):
         left, right = (width - GUTTER) * share / 100, (width - GUTTER) * (100 - share) / 100
@@ -59,6 +61,11 @@ def lists(job: Job, width: float, type_: ListType) -> Flowable:
             tried.append((cost, [left, right], table))
     _, widths, table = min(tried, key=lambda one: one[0])
     return Side([needed, [table]], widths, GUTTER, 1e6, after=0)
+
+
+def _breaks(table: Table, width: float) -> bool:
+    table.wrap(width, 1e6)
+    return table.breaks_words
 
 
 WEIGHTS = (1.2, 1.6, 2, 2.4)

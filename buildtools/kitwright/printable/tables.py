@@ -239,7 +239,9 @@ class Table(Block):
         for cell, width, column in zip(row.cells, self.widths, self.columns):
             count = len(cell.lines(width)) if column.kind == "text" else bool(cell.text)
             under = len(cell.note_lines(width, self.type_.note)) * self.type_.note.leading
-            tallest = max(tallest, (count + bool(cell.several)) * self.type_.cell.leading + under + (UNDER if cell.sizes else 0))
+            tallest = max(
+                tallest, (count + bool(cell.several)) * self.type_.cell.leading + under + UNDER * (bool(cell.sizes) + bool(cell.several))
+            )
         return tallest + (self.type_.pad if row.joined else 2 * self.type_.pad)
 
     # --- between pages ------------------------------------------------------------------------
@@ -315,6 +317,7 @@ class Table(Block):
         cell_type, note = self.type_.cell, self.type_.note
         base = top - cell_type.rise
         if cell.several:
+            base -= UNDER
             with canvas.artifact():
                 for i, look in enumerate(cell.several):
                     left = Fraction(x) + i * (SWATCH[0] + BETWEEN)
