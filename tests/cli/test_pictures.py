@@ -99,7 +99,7 @@ def test_one_shape_one_design_or_one_look_leaves_the_others_as_they_are(root):
         ((), []),
         (("--title",), ["Nine strips", "January 2030"]),
         (("--words", " Out on\tSaturday "), ["Out on Saturday"]),
-        (("--words", "Out now", "--title"), ["Out now", "January 2030"]),
+        (("--words", "Früh übt sich", "--title"), ["Früh übt sich", "January 2030"]),
     ],
 )
 def test_words_are_set_where_they_are_asked_for(root, typed, words):
@@ -133,6 +133,7 @@ def test_the_ground_is_a_colour_by_any_of_its_names(root, typed, name):
         ((TWO, "--design", "Lying", "--look", "moss above"), ("no look moss above", "moss outside")),
         ((ONE, "--look", "x"), ("all look alike", "--look")),
         ((ONE, "--words", " "), ("--words is empty",)),
+        ((ONE, "--words", "Out now 🎉"), ("our type has no 🎉", "leave that out")),
         ((ONE, "--words", "so" * 300), ("too long for a picture of", "fewer or shorter")),
         ((OLD,), ("past kit", "there is no card to show")),
         (("no-such-kit",), ("no kit no-such-kit",)),

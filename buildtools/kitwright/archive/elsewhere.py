@@ -9,11 +9,12 @@ from fractions import Fraction
 
 from kitwright.archive.text import slug
 from kitwright.card.face import Face
+from kitwright.drawing import fonts
 from kitwright.drawing.display.cards import every_card, fans
 from kitwright.drawing.display.display import GROUND, Exhibit, alone, display, fanned_out, in_rows_of, on_nothing
 from kitwright.drawing.display.ratios import PIXELS, RATIOS, Ratio
 from kitwright.drawing.display.standing import standing_open
-from kitwright.drawing.display.title import Title
+from kitwright.drawing.display.title import HEAD, Title
 from kitwright.drawing.front import Looks
 from kitwright.drawing.looks import look_of
 from kitwright.drawing.palette import Ink
@@ -78,11 +79,13 @@ def choice_of(
         scans: whether scans are shown that stay off the public site.
 
     Raises:
-        UserError: a shape or a colour that there is not; no words.
+        UserError: a shape or a colour that there is not; no words, or letters that our type does not have.
     """
     if own is not None and not own.split():
         raise UserError("commands.no-words")
     head = " ".join(own.split()) if own is not None else kit.spec.title if title else ""
+    if lacking := fonts.missing(head, HEAD):
+        raise UserError("commands.no-letters", words=head, letters=lacking)
     asked = dict.fromkeys(map(_ratio, ratios))
     return Choice(
         tuple(ratio for ratio in RATIOS.values() if not asked or ratio in asked),

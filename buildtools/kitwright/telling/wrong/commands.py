@@ -114,6 +114,10 @@ def long_words(words: str, ratio: str) -> Said:
     return f"“{words}” is too long for a picture of {ratio}", "choose fewer or shorter words"
 
 
+def no_letters(words: str, letters: str) -> Said:
+    return f"our type has no {' '.join(letters)}, which stands in “{words}”", "leave that out; it can be added where the picture is shown"
+
+
 def no_words() -> Said:
     return "--words is empty", "say what is to be set, or leave it out"
 
