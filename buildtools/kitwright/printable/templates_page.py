@@ -46,24 +46,8 @@ class ScaleBar(Block):
         scale_bar(self.canv, 0, 0, self.width, lead="Check first.", say=self.say)
 
 
-def templates_page(job: Job) -> list[Flowable]:
-    """Blocks of the templates, each page's worth kept together with its own scale bar; none for a kit that needs none."""
-    needed = [(label, piece) for label, piece in job.worked.kit.spec.pieces.items() if _needs(job, label, piece)]
-    each = [list(_of_piece(job, label, piece)) for label, piece in needed]
-    notched = [i for i, (_, piece) in enumerate(needed) if piece.notch]
-    if notched:
-        each[notched[-1]].append(_another_punch(job, [needed[i] for i in notched]))
-    groups: list[list[Flowable]] = []
-    for blocks in each:
-        if groups and high([*groups[-1], *blocks], job.edition.width) <= job.edition.height:
-            groups[-1] += blocks
-        else:
-            groups.append([*_head(job, bool(groups)), *blocks])
-    return [Side([blocks], [job.edition.width], 0, job.edition.height, before=20) for blocks in groups]
-
-
 def templates(job: Job) -> list[Chunk]:
-    """The same for the workbook: small ones beside one another, and a scale bar on every page that carries one."""
+    """Rows of templates, small ones beside one another, and a scale bar on every page that carries one; none for a kit that needs none."""
     needed = [(label, piece) for label, piece in job.worked.kit.spec.pieces.items() if _needs(job, label, piece)]
     rows: list[list[Flowable]] = []
     room = 0.0
