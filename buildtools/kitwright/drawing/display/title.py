@@ -19,7 +19,9 @@ from kitwright.schemes import LIGHT, TEXT, WHITE
 HEAD, UNDER = Font("serif", "semibold"), Font("sans")
 _LEADING = Exact(23, 20)
 _BELOW = Exact(2, 5)
-"""How large the line below is, of the title's size, and how far its top is from the title's last line, of that."""
+"""How large the line below is, of the title's size."""
+_APART = Exact(11, 20)
+"""How far its top is from the title's last baseline, of that too: clear of what hangs below it."""
 _QUIET = Exact(3, 10)
 """The least of it, of the size that a short title has."""
 
@@ -60,7 +62,7 @@ class TitleBlock:
     @property
     def _down(self) -> Fraction:
         """From the title's last baseline to that of the line below."""
-        return self.size * _BELOW + self.small * fonts.CAP
+        return self.size * _APART + self.small * fonts.CAP
 
     def draw(self, draft: Draft, x: Fraction, top: Fraction, roles: tuple[str, str]) -> None:
         """Draw it: `x` is where its lines begin, or their middle."""
