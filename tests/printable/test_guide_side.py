@@ -498,3 +498,10 @@ def test_a_table_longer_than_a_page_goes_on_beside_its_guide_drawn_again(monkeyp
     told = [row for page in found for cell in page.cells for row in cell.table.rows]
     assert len(found) > 1 and told == rows * 10
     assert all(page.full <= 1 and page.rows[0].percent >= page.cells[0].floor for page in found)
+
+
+def test_rows_are_looked_for_again_where_guides_say_more_than_was_reckoned_with(monkeypatch):
+    below = GuideCell.below
+    monkeypatch.setattr(GuideCell, "below", lambda self, percent, width: below(self, percent, width) + (40 if percent > self.floor else 0))
+    (page,) = pages(job_of(demo.worked("2026-11-weathervane")))
+    assert 0.9 < page.full <= 1

@@ -25,6 +25,8 @@ BESIDE, BETWEEN = 18, 16
 """Clear space between two guides of a row, and between two rows with the line that parts them; points."""
 FIGURES = 150
 """Least width of what stands beside a guide that is alone in its row, points."""
+TRIES = 5
+"""How often rows are looked for in less room, where guides say more than was reckoned with."""
 OVER_CARE = 9
 """Clear space over the line of care, points."""
 WIDEST_TABLE = 300
@@ -149,11 +151,20 @@ def page_of(job: Job, cells: Sequence[GuideCell], name: str = "", led: Collectio
     Returns:
         None where they have no room on a page.
     """
-    room = _room(job, name)
-    # Rows are looked for as if each guide said what it says at its least scale, when most stands under it ...
-    rows = arranged(_asked(job, cells, led), room, ease)
-    # ... and then drawn larger with what they say indeed.
-    return Page(job, cells, grown(_asked(job, cells, led, exact=True), rows, room), name) if rows else None
+    room = left = _room(job, name)
+    exact = _asked(job, cells, led, exact=True)
+    for _ in range(TRIES):
+        # Rows are looked for as if each guide said what it says at its least scale, when most stands under it ...
+        rows = arranged(_asked(job, cells, led), left, ease)
+        if rows is None:
+            return None
+        over = exact.taken(rows) - room
+        if over <= 0:
+            # ... and then drawn larger with what they say indeed.
+            return Page(job, cells, grown(exact, rows, room), name)
+        # Now and then a larger guide says more, such as the size of a leftover that was named on it.
+        left -= over
+    return None
 
 
 def _asked(job: Job, cells: Sequence[GuideCell], led: Collection[GuideCell] = (), exact: bool = False) -> Guides:
