@@ -5,8 +5,9 @@ from __future__ import annotations
 import io
 import re
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from fractions import Fraction
 from functools import cached_property
 
 import demo
@@ -24,9 +25,10 @@ from kitwright.printable.metadata import metadata
 from kitwright.printable.pages import built
 from kitwright.printable.sheet_lists import ROOMY, TIGHT, cut, need
 from kitwright.printable.tables import Table
+from kitwright.release.both import Difference
 from kitwright.release.stamp import Stamp
-from kitwright.telling.printed import OF_EACH
-from kitwright.units import ABOUT, fraction_text, size_text
+from kitwright.telling.printed import EACH
+from kitwright.units import ABOUT, Length, Size, fraction_text, size_text
 from kitwright.work.worked import Worked, on_card
 from making import make_worked
 from reportlab.pdfgen.canvas import Canvas
@@ -182,8 +184,8 @@ def counted(job: Job, type_) -> Counter[str]:
             if not text.strip():
                 continue
             n = int(text.split()[0])
-            # `of each`: of as many papers as the row names.
-            papers = len(re.split(r", | and ", row[2][-1])) if OF_EACH in text else 1
+            # Of each: of as many papers as the row names.
+            papers = len(re.split(r", | and ", row[2][-1])) if EACH in text else 1
             found[label] += n * papers
     return found
 
@@ -250,6 +252,15 @@ def test_what_an_edition_changes_is_marked_over_the_sketch(firsts):
     said = firsts["2027-07-night-ferry"].said
     assert said.index("If your cardstock is Letter:") < said.index("105 × 148 mm")
     assert "If your cardstock" not in firsts["2027-05-three-coves"].said
+
+
+def test_what_a_revision_corrects_is_marked_under_what_its_edition_changes():
+    sizes = (Size(Length(Fraction(13, 4)), Length(Fraction(n, 8))) for n in (10, 11))
+    stamp = replace(STAMP, revision=2, corrects=(Difference("pieces.A.size", "size", "error", *sizes, {"label": "A", "unit": "in"}),))
+    notes = [block.plain for block in front_page.masthead(job_of(demo.worked("2026-02-room-keys"), "a4", stamp=stamp))[3:]]
+    assert [note.split(":")[0] for note in notes] == ["If your cardstock is A4", "Corrected in revision 2"]
+    assert "3¼ × 1⅜ in" in notes[1]
+    assert not front_page.masthead(job_of(demo.worked("2026-02-room-keys")))[3:]
 
 
 # --- patterns stored once ---------------------------------------------------------------------------------

@@ -14,7 +14,7 @@ from kitwright.printable.tables import ON_SHEET, Cell, Column, Row, Table, Table
 from kitwright.printable.typeset import SHEET_LABEL, SHEET_NOTE, SHEET_STRONG, Style
 from kitwright.telling.backs import back_text
 from kitwright.telling.kitpage import folded
-from kitwright.telling.printed import OF_EACH, other_sizes_text, piece_text
+from kitwright.telling.printed import EACH, OF_EACH, other_sizes_text, piece_text
 from kitwright.telling.words import led, listed
 from kitwright.units import fraction_text, size_text
 
@@ -137,7 +137,7 @@ def _of_each(n: str, type_: ListType) -> Cell:
     """So many pieces of every paper; nothing where there are none."""
     if not n:
         return Cell()
-    return Cell(n, type_.strong, notes=(OF_EACH,)) if type_.uses else Cell(f"{n} {OF_EACH}", type_.strong)
+    return Cell(n, type_.strong, notes=(OF_EACH,)) if type_.uses else Cell(f"{n} {EACH}", type_.strong)
 
 
 def _paper(job: Job, label: str, paper: str) -> str:

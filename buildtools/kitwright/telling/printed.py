@@ -60,8 +60,8 @@ def base_text(size: str) -> str:
 DESIGN, CARDS = "Design", "Cards"
 BATCH, FINISHED_CARD, CARD_BASE, ENVELOPE = "The batch", "Finished card", "Card base", "Envelope"
 """The facts of the card on the printable’s first side."""
-OF_EACH = "of each"
-"""Behind how many pieces come from every one of several papers."""
+OF_EACH, EACH = "of each", "each"
+"""Behind how many pieces come from every one of several papers; the second where there is little room."""
 FINISHED = "The finished card"
 """Under its picture, where all cards of the batch are alike."""
 
