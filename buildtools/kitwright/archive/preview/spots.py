@@ -33,6 +33,7 @@ SECTIONS: Mapping[str, tuple[str, ...]] = {
     "decorations": ("the-sketch",),
     "arrangements": ("arrangements",),
     "guides": ("cutting-guides",),
+    "also from": ("cutting-guides",),
     "steps": ("step-by-step",),
     "cut files": ("cut-files",),
     "photos": ("finished-cards",),
