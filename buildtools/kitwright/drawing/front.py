@@ -129,7 +129,7 @@ def _shadows(contour: Contour, high: Fraction) -> tuple[SceneShape, ...]:
 def greeting(
     draft: Draft, sentiment: Sentiment, face: Face, frame: Frame, looks: Looks, *, pale: bool = False, lying: tuple[Placed, ...] = ()
 ) -> bool:
-    """The greeting in its printed area, as large as fits; small bars where it would be under 8 points.
+    """The greeting in its printed area, as large as fits; small bars where even without a margin it would be under 8 points.
 
     With `pale`, it lies on paper that is drawn pale itself; `lying` is what of the face is there already, where not all is.
 
@@ -142,6 +142,9 @@ def greeting(
     ground = _ground(sentiment, stack, looks)
     dark = on_dark(sentiment, stack, looks) and not pale
     lines, size = fit(sentiment.text, area.grown(-area.width / 40, -area.height / 12))
+    if size < LEAST_TEXT:
+        # As printed, words may fill their area.
+        lines, size = fit(sentiment.text, area)
     x, y = area.centre
     if size < LEAST_TEXT:
         for i, share in ((0, Exact(4, 5)), (1, Exact(1, 2))):
