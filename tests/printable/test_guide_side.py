@@ -34,6 +34,7 @@ from kitwright.printable.pages import INKS, built
 from kitwright.printable.stroke_table import stroke_rows
 from kitwright.release.stamp import PreviewStamp
 from kitwright.work.worked import Worked
+from making import TWO_PAPERS, make_worked
 from PIL import Image
 from reportlab.pdfgen.canvas import Canvas
 
@@ -408,6 +409,12 @@ def test_a_guide_says_what_a_maker_asks(side):
             assert "Also left over" in said
         for label in guide.unsized - set(guide.led):
             assert re.search(rf"\d {re.escape(label)}s? (of|\()", said), label
+
+
+def test_papers_that_auto_cuts_alike_are_all_named_with_their_sheets(tmp_path):
+    job = job_of(make_worked(tmp_path, TWO_PAPERS.partition("guides:\n")[0]))
+    (shared,) = [cell for cell in (GuideCell(job, layout) for layout in job.worked.layouts) if len(cell.layout.papers) > 1]
+    assert [item.text for item in shared.head(30).sheets] == ["River", "Meadow", "1 sheet of each, cut alike"]
 
 
 def test_nothing_is_small_and_nothing_lies_over_anything(side):

@@ -8,6 +8,7 @@ from kitwright.labels import is_base
 from kitwright.telling.briefly import briefly
 from kitwright.units import ABOUT, both_text
 from making import make_worked
+from oddkits import kit
 from several import SEVERAL
 
 KITS = list(demo.BY_ID)
@@ -80,3 +81,8 @@ def test_of_several_designs_each_is_told_under_its_name_and_all_are_stamped_and_
         "Lying: Lay B and two C on the front of each base as drawn, ⅛ in (≈3 mm) from the edges and from each other. "
         "For shore outside (4 cards), Moss and Shore change places.",
     )
+
+
+def test_a_piece_that_touches_an_edge_is_not_told_to_be_the_same_from_all(tmp_path):
+    lines = briefly(make_worked(tmp_path, kit(mat=False)))
+    assert lines[-1] == "Lay A on the front of each base as drawn."

@@ -91,6 +91,9 @@ def test_a_one_way_paper_is_laid_the_right_way_up_before_its_first_cut(tmp_path)
 def test_papers_cut_alike_are_cut_by_one_guide(tmp_path):
     cut = lines(make_worked(tmp_path, TWO_PAPERS), "cut")
     assert "River" in cut and "Meadow" in cut and "alike" in cut
+    # Found by the planner, each has a guide of its own that says the same.
+    found = lines(make_worked(tmp_path / "auto", TWO_PAPERS.partition("guides:\n")[0]), "cut")
+    assert "1 sheet of River and 1 sheet of Meadow as drawn" in found and "alike" in found
 
 
 def test_the_last_half_sheet_is_halved_first(tmp_path):

@@ -169,7 +169,7 @@ class GuideCell:
         found = []
         for key in self.layout.papers:
             plan = self.job.worked.plan(key)
-            sheets = sum((run.sheets for run in plan.runs if run.layout is self.layout), Fraction(0)) if plan else Fraction(0)
+            sheets = sum((run.sheets for run in plan.runs if run.layout == self.layout), Fraction(0)) if plan else Fraction(0)
             if sheets:
                 found.append((key, sheets))
         names = {key: self.job.paper(key).name for key, _ in found}

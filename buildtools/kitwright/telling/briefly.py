@@ -195,7 +195,7 @@ def _built(worked: Worked, told: bool = False) -> str:
     held = "".join(dict.fromkeys(_held(worked, placed) for placed in laid))
     if any(PINWHEEL in placed.said for placed in laid):
         return f"Lay {names}{on} as drawn; the triangles of a pinwheel meet in one point.{held}"
-    edges = {d for s in settings for d, thing in ((s.distance, s.against), (s.aside, s.beside)) if isinstance(thing, FieldEdge) and d}
+    edges = {d for s in settings for d, thing in ((s.distance, s.against), (s.aside, s.beside)) if isinstance(thing, FieldEdge)}
     gaps = {d for s in settings for d, thing in ((s.distance, s.against), (s.aside, s.beside)) if not isinstance(thing, FieldEdge)}
     unit = _unit(worked)
     apart = ""

@@ -137,7 +137,7 @@ def _cut(worked: Worked) -> list[str]:
         each = []
         for paper in layout.papers:
             plan = worked.plan(paper)
-            runs = [run for run in plan.runs if run.layout is layout] if plan else []
+            runs = [run for run in plan.runs if run.layout == layout] if plan else []
             each += [f"{sheets_text(run.sheets)} of {kit.papers[paper].name}" for run in runs]
         several = any(len(plan.runs) > 1 for plan in worked.plans if plan.paper in layout.papers)
         line = f"Cut {listed(each)} as drawn" + (f" under “{layout.name}”" if several else "")
@@ -171,7 +171,7 @@ def _all_made(piece: Piece) -> bool:
 
 def _last_half(worked: Worked, layout: Layout) -> str:
     """What to do where the last of several sheets is only half needed."""
-    runs = [run for plan in worked.plans for run in plan.runs if run.layout is layout]
+    runs = [run for plan in worked.plans for run in plan.runs if run.layout == layout]
     if not any(run.sheets > 1 and run.sheets.denominator > 1 for run in runs):
         return ""
     return f" Half of {'each last' if len(runs) > 1 else 'the last'} sheet is enough: halve it first and keep the rest whole."
