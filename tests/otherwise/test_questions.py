@@ -21,7 +21,7 @@ from kitwright.otherwise.planned import one_way, other_stock, planned
 from kitwright.telling.compared import compared_text, measured_text
 from kitwright.telling.questions import as_json, change_text, other_text
 from kitwright.telling.slack import short_text
-from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_size
+from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_size, size_text
 from kitwright.work.batches import MOST, alike, batches, guided_sheets, is_half, own_guide
 from kitwright.work.compared import Comparison, Measured, comparisons, measured
 from kitwright.work.leftovers import Inside, More, uses
@@ -158,7 +158,10 @@ def test_the_reason_for_one_base_is_the_true_one(demo):
         for other in [*other_stock(demo, plan), one_way(demo, plan)]:
             if other is None or "not two" not in other_text(demo, other):
                 continue
-            base, half = demo.sizes[BASE], parse_size(other_text(demo, other).rpartition("half of it is ")[2])
+            # The exact size, in inches with about as many millimetres beside it where the kit is measured in those.
+            said, _, beside = other_text(demo, other).rpartition("half of it is ")[2].rstrip(")").partition(" (")
+            base, half = demo.sizes[BASE], parse_size(said)
+            assert beside == (size_text(half, "mm") if demo.kit.spec.unit == "mm" and said.endswith("in") else "")
             assert half in (
                 Size(other.demand.sheet.width, other.demand.sheet.height / 2),
                 Size(other.demand.sheet.width / 2, other.demand.sheet.height),

@@ -20,7 +20,7 @@ from kitwright.printable.typeset import SANS, Style
 from kitwright.telling.backs import backs_on
 from kitwright.telling.goes import goes_on
 from kitwright.telling.guidetexts import drawn_at
-from kitwright.telling.printed import cut_from_text
+from kitwright.telling.printed import cut_from_text, sheet_text
 from kitwright.work.batches import alike
 from kitwright.work.worked import Worked
 
@@ -91,8 +91,11 @@ def _drawn(job: Job, run: Run, wide: float) -> SheetGuide | None:
 
 def _cell(job: Job, each: _Guide) -> list[Flowable]:
     scene = each.drawn.scene
+    sheet, size = each.sheet, each.run.layout.sheet
+    # Sheets sold by the inch have no millimetres in their name.
+    named = sheet_text(sheet, size) if job.unit == "mm" else sheet
     return [
-        Prose(cut_from_text(each.names, each.run.sheets), NAME, lead=f"{each.sheet}  ·"),
+        Prose(cut_from_text(each.names, each.run.sheets), NAME, lead=f"{named}  ·"),
         Prose(drawn_at(scene.stated_scale), SCALE),
         PictureBlock(scene, job.level),
     ]

@@ -111,6 +111,11 @@ WORKBOOK = "Workbook"
 OTHER_GUIDES = "How the sheets asked for most are cut"
 
 
+def sheet_text(name: str, size: Size) -> str:
+    """A sheet by the name under which it is sold, with its millimetres: `6 × 6 in (≈152.5 × ≈152.5 mm)`."""
+    return f"{name} ({size_text(size, 'mm')})"
+
+
 def cut_from_text(names: Sequence[str], sheets: Fraction) -> str:
     """Over a small guide for another sheet, after that sheet's name: for which papers, and how many."""
     return f"{listed(names)}, {sheets_text(sheets)}{' of each' if len(names) > 1 else ''}"

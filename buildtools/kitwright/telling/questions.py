@@ -42,7 +42,7 @@ def told_of(worked: Worked, other: OtherSheet) -> FromSheet:
     unit = worked.kit.spec.unit
     if other.fits:
         half = halved(other.demand.sheet)
-        lost = f"a sheet gives one base, not two, since half of it is {size_text(half, _ruled(half, unit))}"
+        lost = f"a sheet gives one base, not two, since half of it is {_exactly(half, unit)}"
         return FromSheet(sheets_text(other.sheets), lost if loses_a_base(worked, other) else "", True)
     change = fitting(worked, other)
     said = [
@@ -82,10 +82,12 @@ def but_then(change: Change, lead: str = ", but then") -> str:
     return f"{lead}{among} {change.broken[0].problem}"
 
 
-def _ruled(size: Size, unit: str) -> str:
-    """The unit in which a size can be written exactly, the kit's own first."""
+def _exactly(size: Size, unit: str) -> str:
+    """A size in the unit in which it can be written exactly, the kit's own first; millimetres stand beside inches where a kit is measured in them."""
     exact = [u for u in (unit, "mm", "in") if on_grid(size.width, u) and on_grid(size.height, u)]
-    return exact[0] if exact else unit
+    written = exact[0] if exact else unit
+    beside = f" ({size_text(size, unit)})" if written == "in" != unit else ""
+    return f"{size_text(size, written)}{beside}"
 
 
 # --- leftovers ---------------------------------------------------------------------------------

@@ -68,6 +68,8 @@ class StockTable:
     rows: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
     """The sheet, and for each column what it takes and a remark."""
     notes: tuple[str, ...]
+    sizes: tuple[Size, ...]
+    """Of each row's sheet, which goes by the name under which it is sold."""
     own: tuple[tuple[bool, ...], ...]
     """Of each row and column, whether that is the kit's own sheet."""
 
@@ -213,7 +215,8 @@ def _stock(worked: Worked, kind: Kind, groups: list[list[PaperPlan]], names: tup
     # The names of the sheets in a heading: there the finder looks first.
     title = led(kind_text(kind)) + ("" if material.printed else f": {listed(list(stock))}")
     own = tuple(tuple(size == plan.demand.sheet for plan, _, _ in mine) for size in stock.values())
-    return StockTable(title, tuple(f"{name}, each" if several else name for _, name, several in mine), tuple(rows), tuple(notes), own)
+    columns = tuple(f"{name}, each" if several else name for _, name, several in mine)
+    return StockTable(title, columns, tuple(rows), tuple(notes), tuple(stock.values()), own)
 
 
 def _cell(other: OtherSheet, plan: PaperPlan) -> tuple[str, str]:
