@@ -23,7 +23,9 @@ from kitwright.drawing.guide import EDGE
 from kitwright.drawing.palette import Ink, rgb
 from kitwright.drawing.pdf import draw_text, lasting, register
 from kitwright.drawing.scene import Text
-from kitwright.printable import guide_cell, guide_side
+from kitwright.printable import guide_cell, guide_side, two_pages
+from kitwright.printable.blocks import Prose, high
+from kitwright.printable.blocks import Side as Beside
 from kitwright.printable.edition import EDITIONS, Edition
 from kitwright.printable.guide_cell import GuideCell
 from kitwright.printable.guide_head import BESIDE, GuideHead, Item, paper_item, up_item
@@ -32,6 +34,8 @@ from kitwright.printable.job import Job
 from kitwright.printable.metadata import metadata
 from kitwright.printable.pages import INKS, built
 from kitwright.printable.stroke_table import stroke_rows
+from kitwright.printable.tables import Cell, Column, Table
+from kitwright.printable.tables import Row as TableRow
 from kitwright.release.stamp import PreviewStamp
 from kitwright.work.worked import Worked
 from making import TWO_PAPERS, make_worked
@@ -512,3 +516,16 @@ def test_rows_are_looked_for_again_where_guides_say_more_than_was_reckoned_with(
     monkeypatch.setattr(GuideCell, "below", lambda self, percent, width: below(self, percent, width) + (40 if percent > self.floor else 0))
     (page,) = pages(job_of(demo.worked("2026-11-weathervane")))
     assert 0.9 < page.full <= 1
+
+
+def test_lists_longer_than_a_page_go_on(monkeypatch):
+    """Forty kinds of pieces and more."""
+    job = job_of(demo.worked("2026-06-street-party"))
+    rows = [TableRow((Cell(f"kind {i}"), Cell("12"))) for i in range(90)]
+    both = Beside(
+        [[Prose("sheets")], [Table([Column("Label"), Column("Pieces", "figure")], rows, "full")]], [150, 330], 18, job.edition.height
+    )
+    monkeypatch.setattr(two_pages, "lists_over", lambda job: [both])
+    found = two_pages._over(job)
+    assert len(found) > 1 and all(high(page, job.edition.width) <= job.edition.height for page in found)
+    assert sum(len(block.rows) for page in found for block in page if isinstance(block, Table)) == 90

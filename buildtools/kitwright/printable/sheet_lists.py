@@ -49,7 +49,7 @@ def lists(job: Job, width: float, type_: ListType) -> Flowable:
     if width < 330 or len(job.designs) > 2:
         # Measured first: whether words break is asked at that width.
         best = min(pieces, key=lambda table: (round(high([table], width)), table.runs_over) if not _breaks(table, width) else (10_000, 0))
-        return Side([[*needed, Gap(6), best]], [width], 0, 1e6, after=0)
+        return Side([[*needed, Gap(6), best]], [width], 0, job.edition.height, after=0)
     tried = []
     for share in range(28, 57, 2):
         left, right = (width - GUTTER) * share / 100, (width - GUTTER) * (100 - share) / 100
@@ -60,7 +60,7 @@ def lists(job: Job, width: float, type_: ListType) -> Flowable:
             cost = sheets.breaks_words + table.breaks_words, round(max(low, other)), round(low + other), table.runs_over
             tried.append((cost, [left, right], table))
     _, widths, table = min(tried, key=lambda one: one[0])
-    return Side([needed, [table]], widths, GUTTER, 1e6, after=0)
+    return Side([needed, [table]], widths, GUTTER, job.edition.height, after=0)
 
 
 def _breaks(table: Table, width: float) -> bool:

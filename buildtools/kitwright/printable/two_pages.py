@@ -10,6 +10,7 @@ from reportlab.platypus.flowables import Flowable, PageBreak
 
 from kitwright.drawing.styles import Level
 from kitwright.printable.edition import EditionName
+from kitwright.printable.filling import Chunk, Part, filled
 from kitwright.printable.front_page import foot_of, front_page, lists_over
 from kitwright.printable.guide_side import guide_pages
 from kitwright.printable.job import Job
@@ -40,9 +41,15 @@ def two_pages(
     for alike in ([ink for ink in inks if ink != "outline"], [ink for ink in inks if ink == "outline"]):
         if alike:
             job = replace(first, level=alike[0])
-            pages = [front_page(job), *guide_pages(job), *filter(None, [lists_over(job)])]
+            pages = [front_page(job), *guide_pages(job), *_over(job)]
             files |= built(job, _parted(pages), metadata(job), len(pages), alike, foot_of(job))
     return files
+
+
+def _over(job: Job) -> list[Sequence[Flowable]]:
+    """Pages of lists that have no room on the first; of forty kinds of pieces they take more than one."""
+    chunks = tuple(Chunk((block,)) for block in lists_over(job))
+    return [page.blocks for page in filled([Part("lists", chunks)] if chunks else [], job.edition.width, job.edition.height)]
 
 
 def _parted(pages: Sequence[Sequence[Flowable]]) -> list[Flowable]:
