@@ -21,6 +21,8 @@ from kitwright.units import (
     on_grid,
     parse_length,
     parse_size,
+    seen_both,
+    seen_text,
     size_text,
     total,
 )
@@ -254,3 +256,12 @@ def test_fitting_is_within_both_ways(a, b, c, d):
     small, large = Size(a, b), Size(c, d)
     assert small.fits(large) == (a <= c and b <= d)
     assert small.turned.turned == small and small.turned.area == small.area
+
+
+def test_a_difference_is_told_in_the_unit_in_which_it_is_seen():
+    hair, speck = Length(Fraction(5, 254)), Length(Fraction(1, 254))
+    assert (seen_text(hair), seen_both(hair)) == ("0.5 mm", "0.5 mm")
+    assert seen_both(hair, "mm") == "0.5 mm"
+    assert seen_text(speck) == seen_both(speck) == seen_text(speck, "mm") == "under 0.5 mm"
+    eighth = Length(Fraction(1, 8))
+    assert (seen_text(eighth), seen_both(eighth)) == ("⅛ in", "⅛ in (≈3 mm)")

@@ -323,6 +323,20 @@ def both_text(length: Length, first: str = "in") -> str:
     return f"{length_text(length, first)} ({length_text(length, second)})"
 
 
+def seen_text(length: Length, unit: str = "in") -> str:
+    """A difference in the unit in which it is seen: the maker's own, or the other where that one rounds it to nothing."""
+    for shown in (unit, other_unit(unit)):
+        if figure(length, shown) != f"{ABOUT}0":
+            return length_text(length, shown)
+    return f"under {length_text(Length(HALF_MM), 'mm')}"
+
+
+def seen_both(length: Length, first: str = "in") -> str:
+    """A difference in both units, the maker's own first; in one alone where the other rounds it to nothing."""
+    hidden = f"{ABOUT}0" in (figure(length, "in"), figure(length, "mm"))
+    return seen_text(length, first) if hidden else both_text(length, first)
+
+
 def size_both(size: Size, first: str = "in") -> str:
     """A size in both units, the maker's own first."""
     second = "mm" if first == "in" else "in"

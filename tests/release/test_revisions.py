@@ -42,7 +42,12 @@ def test_the_very_files_come_back(tmp_path):
     assert {name: sha256(data) for name, data in files.items()} == made.record.files
     printables = {f"{ID}-{edition}{ink}.pdf" for edition in ("letter", "a4") for ink in ("", "-light", "-outline")}
     workbooks = {f"{ID}-workbook-{edition}.pdf" for edition in ("letter", "a4")}
-    assert set(files) == {*printables, *workbooks, *(f"{ID}-arrangements-{edition}.pdf" for edition in ("letter", "a4")), f"{ID}-cut-files.zip"}
+    assert set(files) == {
+        *printables,
+        *workbooks,
+        *(f"{ID}-arrangements-{edition}.pdf" for edition in ("letter", "a4")),
+        f"{ID}-cut-files.zip",
+    }
     text = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(files[f"{ID}-letter.pdf"])).pages)
     assert made.code in text and "Revision 1" in text and "4 January 2030" in text
     # Whoever unpacks them needs no kitwright.

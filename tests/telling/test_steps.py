@@ -4,6 +4,7 @@ from foldedkits import GATE, TRI
 from kitwright.telling.steps import TITLES, steps_of
 from kitwright.telling.sums import face_sums
 from making import BATCH, TWO_PAPERS, changed, make_worked
+from oddkits import kit
 
 STRIP = changed(
     BATCH,
@@ -167,3 +168,9 @@ def test_a_sum_names_its_face_once(tmp_path):
     for text, said in ((GATE, ""), (changed(GATE, (inside, "  inside: {layers: [N], border: 1/8, rows: [band]}")), "Inside")):
         worked = make_worked(tmp_path / (said or "itself"), text)
         assert {face for face, line in face_sums(worked) if line.on in ("inside", "N")} == {said}
+
+
+def test_of_one_card_nothing_is_told_as_of_a_batch(tmp_path):
+    worked = make_worked(tmp_path, kit(greeting=True))
+    told = " ".join(line for step in steps_of(worked) for line in step.lines)
+    assert "lay one piece at a time" in told and "in one go" not in told and "all 1" not in told

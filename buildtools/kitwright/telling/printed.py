@@ -16,7 +16,7 @@ from kitwright.telling.arranging import alike_text
 from kitwright.telling.folds import edge_text
 from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import led, listed, number, sheets_text, spelled
-from kitwright.units import Length, Size, both_text, figure, fraction_text, other_unit, size_both, size_text
+from kitwright.units import Length, Size, both_text, figure, fraction_text, other_unit, seen_both, size_both, size_text
 from kitwright.work.worked import Worked
 
 SCALE_BAR = "Scale bar, drawn true size: 2 inches along its upper edge, 50 millimetres along its lower edge."
@@ -207,7 +207,7 @@ def _amounts(worked: Worked, papers: Sequence[FromEdition], *besides: Besides) -
         names = listed([worked.kit.papers[each.paper].name for each in alike])
         if one.sheets is None:
             wrong = one.misfits[0]
-            told = f"{names} can’t be {one.sheet.name}: {_piece(wrong.label)} is {both_text(wrong.over, unit)} too large"
+            told = f"{names} can’t be {one.sheet.name}: {_piece(wrong.label)} is {seen_both(wrong.over, unit)} too large"
         elif one.sheets == one.own:
             told = f"{names} {'take' if several else 'takes'} as many sheets, cut otherwise"
         else:

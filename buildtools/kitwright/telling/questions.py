@@ -15,7 +15,7 @@ from kitwright.otherwise.changed import Change, fitting, loses_a_base, name_of, 
 from kitwright.otherwise.planned import one_way, other_stock, upright_sheets
 from kitwright.telling.slack import short_text
 from kitwright.telling.words import label_text, listed, sheets_text, spelled
-from kitwright.units import Size, length_text, on_grid, size_text
+from kitwright.units import Size, length_text, on_grid, seen_text, size_text
 from kitwright.work.batches import alike, batches, counts_of, from_one_sheet, own_guide
 from kitwright.work.leftovers import Inside, More, Use, uses
 from kitwright.work.worked import Worked
@@ -46,7 +46,7 @@ def told_of(worked: Worked, other: OtherSheet) -> FromSheet:
         return FromSheet(sheets_text(other.sheets), lost if loses_a_base(worked, other) else "", True)
     change = fitting(worked, other)
     said = [
-        f"{m.label} is {length_text(m.over, unit)} too large" + (f"; at {size_text(change.sizes[m.label], unit)} it fits" if change else "")
+        f"{m.label} is {seen_text(m.over, unit)} too large" + (f"; at {size_text(change.sizes[m.label], unit)} it fits" if change else "")
         for m in other.misfits
     ]
     return FromSheet("does not fit", listed(said) + (but_then(change) if change else ""), False)
@@ -158,7 +158,7 @@ def _other_json(worked: Worked, other: OtherSheet) -> dict[str, Any]:
     if other.misfits:
         tried = fitting(worked, other)
         found["does not fit"] = [
-            {"label": m.label, "too large by": length_text(m.over, unit)}
+            {"label": m.label, "too large by": seen_text(m.over, unit)}
             | ({"fits at": size_text(tried.sizes[m.label], unit)} if tried else {})
             for m in other.misfits
         ]

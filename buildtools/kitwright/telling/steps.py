@@ -194,9 +194,11 @@ def _stamped(worked: Worked, said: Sentiment) -> list[str]:
         else f"each {marked(strip_name(worked, said.on), back)}"
     )
     when = " before it goes on" if said.on in worked.sizes and not is_base(said.on) else ""
+    cards = worked.kit.spec.cards
+    batch = f", all {cards} in one go" if cards > 1 else ""
     return [
         f"Place “{said.text}” once, {where_printed(worked, said)}, and make a test print on a scrap.{_band_text(worked, said)}",
-        f"Then stamp {on}{when}, all {worked.kit.spec.cards} in one go, and let the ink dry.",
+        f"Then stamp {on}{when}{batch}, and let the ink dry.",
     ]
 
 
@@ -259,7 +261,13 @@ def _several_scores(base: Base, unit: str) -> list[str]:
 
 def _going_about(worked: Worked) -> str:
     """How to go about the faces of a card whose front is bare."""
-    return f"Work from the edges of each face inward; make all {worked.kit.spec.cards} alike, one piece at a time."
+    return f"Work from the edges of each face inward{_all_alike(worked, ', ')}one piece at a time."
+
+
+def _all_alike(worked: Worked, alone: str, then: str = "") -> str:
+    """What is said of a batch of one look before what is done piece by piece; of one card only `alone`."""
+    n = worked.kit.spec.cards
+    return f"; {then}make all {n} alike, " if n > 1 else alone
 
 
 def _build(worked: Worked) -> list[str]:
@@ -274,7 +282,7 @@ def _built(worked: Worked) -> list[tuple[str, tuple[Placed, ...]]]:
     ground = ground_name(worked)
     lead = (
         f"Work on {ground} from the edges inward, so that small errors gather "
-        f"{'in the free band' if face.bands else 'in the middle'}; then make all {worked.kit.spec.cards} alike, one piece at a time."
+        f"{'in the free band' if face.bands else 'in the middle'}{_all_alike(worked, '; lay ', 'then ')}one piece at a time."
         if len(worked.faces) == 1
         else f"Work on {ground} from the edges inward, one piece at a time for the whole batch; "
         f"{listed([f'{f.cards} with {f.name}' for f in worked.faces])}."

@@ -15,10 +15,8 @@ from kitwright.units import MM, Length, rounded, size_text
 from kitwright.work.supplies import Sheets, Supplies, envelopes_of
 from kitwright.work.worked import Worked
 
-ADHESIVE_RULE = "a run along each edge; along the middle only where a piece is under 1½ in (38 mm) the short way"
-FOAM_RULE = (
-    "strips ¼ in (6 mm) wide along both long edges of a raised piece; one along the middle where it is under ⅝ in (16 mm) the short way"
-)
+ADHESIVE_RULE = "a run along each edge; along the middle only where a piece is under {} the short way"
+FOAM_RULE = "strips {} wide along both long edges of a raised piece; one along the middle where it is under {} the short way"
 
 
 def supply_lines(worked: Worked, found: Supplies) -> tuple[Line, ...]:
@@ -35,9 +33,19 @@ def _lines(worked: Worked, found: Supplies) -> Iterator[Line]:
     if envelopes:
         yield Line("envelopes", "Envelopes", "; ".join(envelopes))
     if found.adhesive:
-        yield Line("adhesive", "Adhesive", run_text(found.adhesive, unit), _rule(ADHESIVE_RULE, holding.adhesive_rule(worked)))
+        yield Line(
+            "adhesive",
+            "Adhesive",
+            run_text(found.adhesive, unit),
+            _rule(ADHESIVE_RULE.format(_both("1½", "38", unit)), holding.adhesive_rule(worked)),
+        )
     if found.foam:
-        yield Line("foam", "Foam", area_text(found.foam, unit), _rule(FOAM_RULE, holding.foam_rule(worked)))
+        yield Line(
+            "foam",
+            "Foam",
+            area_text(found.foam, unit),
+            _rule(FOAM_RULE.format(_both("¼", "6", unit), _both("⅝", "16", unit)), holding.foam_rule(worked)),
+        )
     if shaken := holding.to_shake(worked, found.cards):
         yield Line("shaken", "To shake", led(listed(shaken)), "loose, and thinner than the foam")
     for kind in dict.fromkeys(worked.kit.papers[each.paper].kind for each in found.sheets):
@@ -50,6 +58,11 @@ def _lines(worked: Worked, found: Supplies) -> Iterator[Line]:
     if kept:
         told = [f"what is left of {'each of ' if len(papers) > 1 else ''}{listed(papers)} makes {what}" for what, papers in kept.items()]
         yield Line("leftovers", "Leftovers", "Keep them for your next batch", "; ".join(told))
+
+
+def _both(inches: str, millimetres: str, unit: str) -> str:
+    """A measure of a rule of thumb, the maker's own unit first."""
+    return f"{millimetres} mm ({inches} in)" if unit == "mm" else f"{inches} in ({millimetres} mm)"
 
 
 def _rule(usual: str, more: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kitwright.errors import Said
 from kitwright.findings import Finding
-from kitwright.units import Length, Size, both_text, size_text
+from kitwright.units import Length, Size, seen_both, size_text
 
 
 def nothing_to_change(sheet: str) -> Said:
@@ -14,7 +14,7 @@ def nothing_to_change(sheet: str) -> Said:
 
 def does_not_fit(sheet: str, paper: str, label: str, size: Size, over: Length, unit: str) -> Said:
     return (
-        f"{paper} can’t be {sheet}: {label}, {size_text(size, unit)}, is {both_text(over, unit)} too large for it",
+        f"{paper} can’t be {sheet}: {label}, {size_text(size, unit)}, is {seen_both(over, unit)} too large for it",
         f"make {label} smaller, or leave {sheet} out of  also from: its edition then says what does not come out",
     )
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from kitwright.errors import Said
 from kitwright.telling.compared import compared_text
 from kitwright.telling.words import label_text, listed, sheets_text
-from kitwright.units import Length, Size, both_text, length_text, size_text
+from kitwright.units import Length, Size, both_text, length_text, seen_text, size_text
 from kitwright.work.compared import Measured
 
 
@@ -20,7 +20,7 @@ def planned_better(papers: tuple[str, ...], yours: Measured, planned: Measured, 
 
 def piece_too_large(label: str, size: Size, over: Length, sheet: Size, held: bool, largest: Size, unit: str) -> Said:
     return (
-        f"{label}, {size_text(size, unit)}, is {length_text(over, unit)} larger than the sheet, {size_text(sheet, unit)}"
+        f"{label}, {size_text(size, unit)}, is {seen_text(over, unit)} larger than the sheet, {size_text(sheet, unit)}"
         + ("; it may not be turned" if held else ""),
         f"at {size_text(largest, unit)} it fits; or use a larger sheet" + (", or a paper that is not one-way" if held else ""),
     )
