@@ -18,6 +18,8 @@ NUMBER_ROOM = 30
 """Where the number of a step hangs, points."""
 NUMBER_RISE = 5
 """How far that number rises over the title, points."""
+DROP = 8
+"""Brings a picture beside a step down to the capitals of the step's title, points."""
 GUTTER, PICTURE = 24, 176
 """Between words and picture, and width of the picture, points."""
 HIGH, HIGH_SEVERAL = 160, 120
@@ -71,7 +73,7 @@ def _step(job: Job, i: int, step: Step, share: float) -> list[Side]:
         scenes = beside(job, step, PICTURE, HIGH_SEVERAL * share)
     ways: list[list[Flowable]] = [[title, *said, *more]]
     if scenes:
-        blocks = [PictureBlock(scene, job.level, before=6) for scene in scenes]
+        blocks = [PictureBlock(scene, job.level, before=6, drop=0 if n else DROP) for n, scene in enumerate(scenes)]
         left = whole - PICTURE - GUTTER
         row = [PictureBlock(scene, job.level) for scene in beside(job, step, IN_ROW, HIGH_SEVERAL * share)]
         ways = [[Side([[title, *said], blocks], [left, PICTURE], GUTTER, full), *more], [title, *said, *_in_rows(job, row), *more]]
