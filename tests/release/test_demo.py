@@ -7,8 +7,9 @@ import datetime as dt
 import re
 
 import pytest
-from demo import CLUB, KITS, OWN, READ, worked
+from demo import BY_ID, CLUB, KITS, OWN, READ, worked
 from kitwright.archive.atom import entries
+from kitwright.otherwise.edition import in_edition
 from kitwright.release.calendar import findings as moment_findings
 from kitwright.release.calendar import reveal_of
 from kitwright.release.errata import errata
@@ -16,8 +17,9 @@ from kitwright.release.guard import guard
 from kitwright.release.lookup import table
 from kitwright.release.people import findings, read_people, samples_of
 from kitwright.release.publish import named_people
-from kitwright.release.record import released
-from kitwright.release.whole import published
+from kitwright.release.record import FORM, released
+from kitwright.release.revisions import sha256
+from kitwright.release.whole import FILES, published
 from kitwright.telling.answers import answers
 from kitwright.telling.changes import words
 from kitwright.telling.errata import to_do
@@ -55,8 +57,28 @@ def test_five_kits_were_corrected_in_every_way():
     assert [words(c) for c in notes.changes.told] == ["the notes were reworded"]
     assert all(e.spotted_by is None for e in (notes, room, size))
     assert all(e.advice and to_do(e) == e.advice for e in found)
-    superseded = [a for a in table(OWN, CLUB, LATE).values() if a.kind == "revision" and not a.current]
+    superseded = [a for a in table(OWN, CLUB, LATE).values() if a.kind == "revision" and not a.current and a.mended]
     assert sorted(a.kit for a in superseded) == sorted(e.kit for e in found)
+
+
+def test_all_kits_have_the_form_of_today_and_one_keeps_what_it_was_before():
+    forms = {(r.kit, r.number): r.record.form for kit in OWN for r in released(kit)}
+    assert {one for one, form in forms.items() if form != FORM} == {("2026-03-window-boxes", 1)}
+    first, second = released(BY_ID["2026-03-window-boxes"])
+    # Its very bytes, of printables with many pages and without a workbook.
+    assert first.code == "F9H6-76YT" and sha256((first.folder / FILES).read_bytes()) == first.record.frozen[FILES]
+    assert not any("workbook" in name for name in first.files) and any("workbook" in name for name in second.files)
+    assert second.record.redrawn and not second.record.erratum
+    codes = table(OWN, CLUB, LATE)
+    old, new = (codes[revision.code.replace("-", "")] for revision in (first, second))
+    assert (old.revision, old.newest, old.mended, old.see) == (1, 2, None, "") and new.current
+    assert not old.current and old.group is not None
+
+
+def test_one_kit_in_inches_has_guides_of_its_own_for_a4():
+    follows = {kit.id: note.follows for kit in RELEASED if (note := in_edition(worked(kit.id), "A4").note)}
+    assert [kit for kit, own in follows.items() if own] == ["2026-11-evening-post"]
+    assert sum(not own for own in follows.values()) > 1
 
 
 def test_one_kit_is_upcoming_and_nothing_of_it_is_public():

@@ -445,6 +445,10 @@ def test_the_picture_of_the_mail_lies_beside_the_kits_page(name):
     told = Page(texts.mail().html)
     (picture,) = [given for tag, given in told.tags if tag == "img"]
     assert picture["src"] == f"https://wednesday-bench.example/kits/{name}/share.{pictures['share'].posted}"
-    assert picture["alt"] == pictures["share"].alt == texts.picture_text()
+    caption = shared(demo.worked(name)).caption
+    assert picture["alt"] == pictures["share"].alt
+    assert texts.picture_text() == "\n\n".join([pictures["share"].alt, *filter(None, [caption])])
+    # Of the two, one shows a paper as it is.
+    assert caption == ("" if name == SAMPLE_KIT else "Paper: Bean blossom, by the Sedgewater Paper Mill")
     credited = texts_of(kit, share=lambda worked: ShareFile("share.jpg", "Cards", "Papers: a & b"))
     assert "<br><small>Papers: a &amp; b</small>" in credited.mail().html and credited.picture_text() == "Cards\n\nPapers: a & b"
