@@ -88,5 +88,7 @@ def test_a_ring_changes_the_picture_only_where_it_is_and_says_so():
 
 def test_the_ring_is_thicker_than_any_other_line():
     ring_line = styles.line("ring")
-    assert all(styles.LINES[name].width < ring_line.width for name in styles.LINES if not name.startswith("ring") and not name.endswith("-ground"))
+    assert all(
+        styles.LINES[name].width < ring_line.width for name in styles.LINES if not name.startswith("ring") and not name.endswith("-ground")
+    )
     assert styles.line("ring-ground").width >= ring_line.width + 2

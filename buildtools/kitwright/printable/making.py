@@ -26,6 +26,8 @@ HIGH, HIGH_SEVERAL = 160, 120
 """How high one picture beside a step may be, and each of several; points."""
 HELD_HIGH, FOLD_HIGH = 270, 230
 """How high the drawing of a pocket, a shaker or a band may be, and that of a fold; points."""
+HELD_WIDE, MOST_HELD, MANY = 182, 2, 3
+"""Width of such a drawing beside the card, points, how many stand there at most, and how many pictures a step has that is set so."""
 COLUMNS, IN_ROW = 3, 136
 """Pictures beside one another under the words of a step, and how wide each may be, points."""
 UNDER = 1.1
@@ -77,8 +79,10 @@ def _step(job: Job, i: int, step: Step, share: float) -> list[Side]:
         left = whole - PICTURE - GUTTER
         row = [PictureBlock(scene, job.level) for scene in beside(job, step, IN_ROW, HIGH_SEVERAL * share)]
         ways = [[Side([[title, *said], blocks], [left, PICTURE], GUTTER, full), *more], [title, *said, *_in_rows(job, row), *more]]
+        if all_in_one := _beside_held(job, step, share):
+            ways.insert(1, [title, *said, *_fold(job, step, share), all_in_one])
     tall = [high(blocks, whole) for blocks in ways]
-    lowest = ways[0] if tall[0] <= UNDER * tall[-1] else ways[-1]
+    lowest = ways[0] if tall[0] <= UNDER * min(tall) else ways[tall.index(min(tall))]
     if high(lowest, whole) <= full:
         return [_whole(job, lowest)]
     first, *rest = _parted(said, whole, full / 3)
@@ -122,6 +126,19 @@ def _held(job: Job, step: Step, share: float) -> list[Flowable]:
     blocks = [[PictureBlock(scene, job.level)] for scene in below(job, step, wide, HELD_HIGH * share)]
     pairs = [blocks[i : i + 2] for i in range(0, len(blocks), 2)]
     return [Side(pair, [wide] * len(pair), GUTTER, job.edition.height, before=8) for pair in pairs]
+
+
+def _beside_held(job: Job, step: Step, share: float) -> Side | None:
+    """The card after the step beside how things are held by it, all in one row; None where there are not so many pictures, or too many."""
+    held = below(job, step, HELD_WIDE, HELD_HIGH * share)
+    if not held or len(held) > MOST_HELD:
+        return None
+    left = job.edition.width - len(held) * (HELD_WIDE + GUTTER)
+    faces = beside(job, step, min(left, IN_ROW), HIGH_SEVERAL * share)
+    if len(faces) + len(held) < MANY:
+        return None
+    stacks = [[PictureBlock(scene, job.level, before=6) for scene in faces], *([PictureBlock(scene, job.level)] for scene in held)]
+    return Side(stacks, [left, *[HELD_WIDE] * len(held)], GUTTER, job.edition.height, before=8)
 
 
 def told(step: Step) -> list[Flowable]:
