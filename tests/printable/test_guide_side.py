@@ -529,3 +529,11 @@ def test_lists_longer_than_a_page_go_on(monkeypatch):
     found = two_pages._over(job)
     assert len(found) > 1 and all(high(page, job.edition.width) <= job.edition.height for page in found)
     assert sum(len(block.rows) for page in found for block in page if isinstance(block, Table)) == 90
+
+
+def test_lists_of_their_own_come_before_what_is_cut(monkeypatch, tmp_path):
+    monkeypatch.setattr(two_pages, "lists_over", lambda job: [Prose("all that is needed")])
+    file = two_pages.two_pages(make_worked(tmp_path, TWO_PAPERS), "letter", inks=("full",))["full"]
+    with pdfplumber.open(io.BytesIO(file)) as read:
+        told = [page.extract_text() for page in read.pages]
+    assert len(told) == 3 and "all that is needed" in told[1] and "Cutting guides" in told[2]

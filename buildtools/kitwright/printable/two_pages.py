@@ -41,13 +41,13 @@ def two_pages(
     for alike in ([ink for ink in inks if ink != "outline"], [ink for ink in inks if ink == "outline"]):
         if alike:
             job = replace(first, level=alike[0])
-            pages = [front_page(job), *guide_pages(job), *_over(job)]
+            pages = [front_page(job), *_over(job), *guide_pages(job)]
             files |= built(job, _parted(pages), metadata(job), len(pages), alike, foot_of(job))
     return files
 
 
 def _over(job: Job) -> list[Sequence[Flowable]]:
-    """Pages of lists that have no room on the first; of forty kinds of pieces they take more than one."""
+    """Pages of lists that have no room on the first, before what is cut; of forty kinds of pieces they take more than one."""
     chunks = tuple(Chunk((block,)) for block in lists_over(job))
     return [page.blocks for page in filled([Part("lists", chunks)] if chunks else [], job.edition.width, job.edition.height)]
 
