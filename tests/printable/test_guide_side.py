@@ -491,7 +491,7 @@ def test_a_heading_keeps_to_its_width(room):
         ("2026-09-harbour-lights", "Quayside", 4),  # 12 × 12 with many pieces
         ("2026-02-room-keys", "Plum cardstock", 6),  # Letter
         ("2026-02-room-keys", "Linen cardstock", 3),  # Letter with strips of ¾
-        ("2026-02-room-keys", "All three pad papers", 7),  # 6 × 6
+        ("2026-06-street-party", "Awning stripe", 7),  # 6 × 6
     ],
 )
 def test_so_many_equal_guides_have_room_on_letter(kit, sheet, most):

@@ -180,7 +180,9 @@ def _asked(job: Job, cells: Sequence[GuideCell], led: Collection[GuideCell] = ()
     def height(row: Row) -> float:
         group = [cells[i] for i in row.guides]
         says = {cell.key: row.percent if exact else min(cell.floor, row.percent) for cell in group}
-        return job.once(("row", row.percent, *says.items()), lambda: _height(job, group, row.percent, says))
+        return job.once(
+            ("row", row.percent, *((cell.key, says[cell.key]) for cell in group)), lambda: _height(job, group, row.percent, says)
+        )
 
     return Guides([cell.floor if cell in led else cell.least for cell in cells], widest, height, BETWEEN)
 
