@@ -307,6 +307,14 @@ def test_on_a_narrow_screen_the_card_fills_most_of_the_width_and_every_figure_st
         assert before <= after
 
 
+@pytest.mark.parametrize("width", [130, 360])
+@pytest.mark.parametrize("name", FACES)
+def test_a_sketch_says_where_its_fold_is_beside_it_or_in_its_key(name, width):
+    face, unit = FACES[name]
+    said = [text.text for text in card_sketch(face, LOOKS, unit=unit, width=width).texts]
+    assert said.count("fold") == (1 if face.hinges else 0)
+
+
 @pytest.mark.parametrize("width", [360, NARROW])
 @pytest.mark.parametrize("name", FACES)
 def test_every_paper_on_a_sketch_is_labelled(name, width):

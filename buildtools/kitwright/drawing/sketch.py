@@ -183,14 +183,14 @@ class _Sketch:
         self._spots()
         self._labels()
         self._led_labels()
-        self._fold_word()
+        fold_said = self._fold_word()
         reach = [self.frame.box(p.rect) for p in self.face.stack]
         right, low = max(b.right for b in reach), max(b.bottom for b in reach)
         bottom = chain_across(
             self.draft, self.board, self._spans("across", self.frame), low, low + 17, (EDGE, self.width - EDGE), self.type_
         )
         chain_along(self.draft, self.board, self._spans("along", self.frame), right, right + 9, (self.card.top - 8, low + 14), self.type_)
-        bottom = self._below(max(bottom, self.draft.below()) + 8, hidden)
+        bottom = self._below(max(bottom, self.draft.below()) + 8, hidden, fold_said)
         title = f"Card sketch: {self.name}" if self.name else "Card sketch"
         return self.draft.scene(self.width, bottom + EDGE, title, front_alt(self.face, self.unit), self.frame.scale)
 
@@ -388,11 +388,15 @@ class _Sketch:
             ends = ((out, card.top), (out, card.bottom)) if edge in ("left", "right") else ((card.left, out), (card.right, out))
             self.draft.line("fold", *ends)
 
-    def _fold_word(self) -> None:
-        """The word beside one at the left or the top, where it is clear of everything; dimensions stand at the others, so the key says it."""
+    def _fold_word(self) -> bool:
+        """The word beside one at the left or the top, where it is clear of everything; dimensions stand at the others, so the key says it.
+
+        Returns:
+            Whether it stands there, or there is nothing to say.
+        """
         side = "left" in self.face.hinges
         if not side and "top" not in self.face.hinges:
-            return
+            return not self.face.hinges
         block = alone("fold", Exact(17, 2), "note", Font(), side)
         away = 8 + block.height / 2
         for share in (Exact(n, 16) for n in (8, 6, 10, 4, 12, 2, 14)):
@@ -404,11 +408,12 @@ class _Sketch:
             if self.board.free(block.box(at), 3):
                 block.draw(self.draft, at)
                 self.board.take(block.box(at))
-                return
+                return True
+        return False
 
-    def _below(self, y: Fraction, hidden: bool) -> Fraction:
+    def _below(self, y: Fraction, hidden: bool, fold_said: bool) -> Fraction:
         signs = [CaptionNote(scale_text(self.frame.scale))]
-        if self.face.hinges and not {"left", "top"} & {*self.face.hinges}:
+        if not fold_said:
             signs.append(CaptionNote("fold", line="fold"))
         if hidden:
             signs.append(CaptionNote("edge underneath", line="hidden"))
