@@ -13,9 +13,9 @@ from __future__ import annotations
 
 import argparse
 import random
-from dataclasses import dataclass
 from math import cos, pi, sin
 from pathlib import Path
+from typing import NamedTuple
 
 from PIL import Image, ImageChops, ImageColor, ImageDraw, ImageFilter
 
@@ -27,8 +27,7 @@ BANDS: tuple[RGB, ...] = ((126, 166, 178), (232, 176, 150), (196, 206, 170))
 ORIENTATION, GPS = 0x0112, 0x8825
 
 
-@dataclass(frozen=True)
-class Gouache:
+class Gouache(NamedTuple):
     """What a sheet is painted with."""
 
     ground: RGB
