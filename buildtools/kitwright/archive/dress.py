@@ -11,8 +11,7 @@ from kitwright.archive.make import Made
 from kitwright.colours import parts
 from kitwright.drawing.initials import initials_svg
 from kitwright.kit.model import Club
-from kitwright.kit.picture import encoded, picture
-from kitwright.kit.read import own_picture
+from kitwright.kit.picture import encoded, own_picture, picture
 from kitwright.kit.theme import OUR_MARK
 
 HIGH = 24

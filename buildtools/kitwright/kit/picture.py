@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from kitwright.errors import Place, UserError
-from kitwright.kit.folder import MB, read_own
+from kitwright.kit.folder import MB, own_file, read_own
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -74,6 +74,18 @@ def picture(file: Path, place: Place, most: int) -> Image.Image:
         return decoded(bare(read(file)), most)
     except NoPicture as error:
         raise UserError(error.code, place=place, name=file.name, **error.values) from None
+
+
+def own_picture(folder: Path, name: str, place: Place) -> Path:
+    """A picture that a spec names, in the spec's own folder, by its name alone.
+
+    Raises:
+        UserError: as for `own_file`, or its name is none of a picture.
+    """
+    file = own_file(folder, name, place, LARGEST)
+    if Path(name).suffix.lower() not in ENDINGS:
+        raise UserError("pictures.odd-ending", place=place, name=name, endings=tuple(ENDINGS))
+    return file
 
 
 def read(file: Path) -> bytes:

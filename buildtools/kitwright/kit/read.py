@@ -22,8 +22,8 @@ from kitwright.kit.logo import read_logo
 from kitwright.kit.loose import NOT_KITS, is_loose, loose_in
 from kitwright.kit.model import FACES, Club, KitSpec, Paper, PastSpec, Spec, model_of
 from kitwright.kit.names import check_names, look_up_people, look_up_raw
-from kitwright.kit.picture import ENDINGS, LARGEST, NoPicture, bare, read
-from kitwright.kit.scan import picture_named, read_scan
+from kitwright.kit.picture import LARGEST, NoPicture, bare, own_picture, read
+from kitwright.kit.scan import read_scan
 from kitwright.kit.several import check_designs
 from kitwright.kit.valid import looked_through
 from kitwright.kit.yamltext import Document, look_at, read_text, text_only
@@ -305,7 +305,7 @@ def _scans(document: Document, papers: Mapping[str, Paper], folder: Path, slips:
             if paper and sound:
                 sound.scanned(slips.trying(read_scan, folder, name.strip(), sound.laid, paper.size.size, place))
             else:
-                slips.trying(picture_named, folder, name.strip(), place)
+                slips.trying(own_picture, folder, name.strip(), place)
 
 
 def files_named(document: Document, *keys: str) -> Iterator[tuple[str, Place]]:
@@ -337,18 +337,6 @@ def _pdf(folder: Path, name: str, place: Place) -> None:
     with opened(own_file(folder, name, place, LARGEST_PDF)) as stream:
         if stream.read(5) != b"%PDF-":
             raise UserError("kits.no-pdf", place=place, name=name)
-
-
-def own_picture(folder: Path, name: str, place: Place) -> Path:
-    """A picture that a spec names, in the spec's own folder, by its name alone.
-
-    Raises:
-        UserError: as for `own_file`, or its name is none of a picture.
-    """
-    file = own_file(folder, name, place, LARGEST)
-    if Path(name).suffix.lower() not in ENDINGS:
-        raise UserError("pictures.odd-ending", place=place, name=name, endings=tuple(ENDINGS))
-    return file
 
 
 def _notes(folder: Path) -> str:

@@ -17,8 +17,7 @@ from typing import TYPE_CHECKING, Literal
 from kitwright import cache
 from kitwright.colours import RGB, contrast, hex_text, lab, tone
 from kitwright.errors import Place, UserError
-from kitwright.kit.folder import own_file
-from kitwright.kit.picture import ENDINGS, LARGEST, Bare, NoPicture, bare, decoded, encoded, read
+from kitwright.kit.picture import Bare, NoPicture, bare, decoded, encoded, own_picture, read
 from kitwright.units import Length, Size
 
 if TYPE_CHECKING:
@@ -114,7 +113,7 @@ def read_scan(folder: Path, name: str, laid: Laid, sheet: Size, place: Place) ->
     Raises:
         UserError: no picture of that folder, or it can't show what is said.
     """
-    file = picture_named(folder, name, place)
+    file = own_picture(folder, name, place)
     try:
         data = read(file)
         found = bare(data)
@@ -131,18 +130,6 @@ def read_scan(folder: Path, name: str, laid: Laid, sheet: Size, place: Place) ->
     fine = Fraction(width) / across, Fraction(height) / along
     digest = hashlib.sha256(data).hexdigest()
     return Scan(digest, turned, part, kept, shown, corner, min(fine), max(fine) / min(fine), laid.public, laid.source, file, place)
-
-
-def picture_named(folder: Path, name: str, place: Place) -> Path:
-    """The picture that a spec names as a scan, by its name alone.
-
-    Raises:
-        UserError: as for `own_file`, or its name is none of a picture.
-    """
-    file = own_file(folder, name, place, LARGEST)
-    if Path(name).suffix.lower() not in ENDINGS:
-        raise UserError("pictures.odd-ending", place=place, name=name, endings=tuple(ENDINGS))
-    return file
 
 
 def _upright(found: Bare, turned: int) -> tuple[int, int]:
