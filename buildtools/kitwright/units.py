@@ -323,18 +323,22 @@ def both_text(length: Length, first: str = "in") -> str:
     return f"{length_text(length, first)} ({length_text(length, second)})"
 
 
+def is_seen(length: Length, unit: str = "in") -> bool:
+    """Whether it is more than nothing once it is rounded to a mark of the ruler."""
+    return figure(length, unit) != f"{ABOUT}0"
+
+
 def seen_text(length: Length, unit: str = "in") -> str:
     """A difference in the unit in which it is seen: the maker's own, or the other where that one rounds it to nothing."""
     for shown in (unit, other_unit(unit)):
-        if figure(length, shown) != f"{ABOUT}0":
+        if is_seen(length, shown):
             return length_text(length, shown)
     return f"under {length_text(Length(HALF_MM), 'mm')}"
 
 
 def seen_both(length: Length, first: str = "in") -> str:
     """A difference in both units, the maker's own first; in one alone where the other rounds it to nothing."""
-    hidden = f"{ABOUT}0" in (figure(length, "in"), figure(length, "mm"))
-    return seen_text(length, first) if hidden else both_text(length, first)
+    return both_text(length, first) if is_seen(length, "in") and is_seen(length, "mm") else seen_text(length, first)
 
 
 def size_both(size: Size, first: str = "in") -> str:

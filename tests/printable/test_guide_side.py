@@ -37,6 +37,8 @@ from kitwright.printable.stroke_table import stroke_rows
 from kitwright.printable.tables import Cell, Column, Table
 from kitwright.printable.tables import Row as TableRow
 from kitwright.release.stamp import PreviewStamp
+from kitwright.telling.guidetexts import left_text
+from kitwright.units import Length, Size
 from kitwright.work.worked import Worked
 from making import TWO_PAPERS, make_worked
 from PIL import Image
@@ -537,3 +539,9 @@ def test_lists_of_their_own_come_before_what_is_cut(monkeypatch, tmp_path):
     with pdfplumber.open(io.BytesIO(file)) as read:
         told = [page.extract_text() for page in read.pages]
     assert len(told) == 3 and "all that is needed" in told[1] and "Cutting guides" in told[2]
+
+
+def test_a_sliver_that_no_ruler_shows_is_not_told_as_left_over():
+    sliver, strip = Size(Length(Fraction(1, 64)), Length(Fraction(11))), Size(Length(Fraction(1, 8)), Length(Fraction(11)))
+    assert left_text([(sliver, 1), (strip, 2)], "in") == left_text([(strip, 2)], "in") != ""
+    assert left_text([(sliver, 1)], "in") == ""

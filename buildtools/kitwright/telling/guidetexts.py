@@ -12,7 +12,7 @@ from kitwright.telling.backs import marked
 from kitwright.telling.drawn import two_from_each
 from kitwright.telling.slack import slack_both
 from kitwright.telling.words import label_text, listed, number, sheets_text
-from kitwright.units import Size, size_both, size_text
+from kitwright.units import Size, is_seen, size_both, size_text
 from kitwright.work.worked import Worked
 
 GUIDES = "Cutting guides"
@@ -94,7 +94,8 @@ def _size(layout: Layout, label: str, unit: str) -> str:
 
 
 def left_text(rests: Sequence[tuple[Size, int]], unit: str) -> str:
-    """Leftovers with their number; empty where there are none."""
+    """Leftovers with their number; empty where there are none. A sliver that no ruler shows is none."""
+    rests = [(size, n) for size, n in rests if is_seen(size.width, unit) and is_seen(size.height, unit)]
     return listed([f"{n} of {size_both(size, unit)}" if n > 1 else size_both(size, unit) for size, n in rests])
 
 
