@@ -17,7 +17,7 @@ from kitwright.drawing.display.display import GROUND, alone, display, fanned_out
 from kitwright.drawing.display.ratios import LEAST_PIXELS, PIXELS, RATIOS, SHARE
 from kitwright.drawing.display.spread import fanned, in_rows
 from kitwright.drawing.display.standing import standing_open
-from kitwright.drawing.display.title import Title
+from kitwright.drawing.display.title import DisplayTitle
 from kitwright.drawing.display.turned import turn_of, turned
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.pdf import pdf
@@ -31,7 +31,7 @@ from PIL import Image
 from pytest import approx
 
 SIDE, TOP, SQUARE = (FACES[name][0] for name in ("side fold", "top fold", "square"))
-TITLE = Title("The long way round by the river", "November 2026")
+TITLE = DisplayTitle("The long way round by the river", "November 2026")
 
 
 def looking(face, *times):
@@ -101,7 +101,7 @@ def test_a_title_stands_above_or_beside_the_cards_and_never_on_them():
 
 
 def test_words_that_fit_at_no_size_are_refused():
-    assert display(WAYS["one"](), RATIOS["9x16"], title=Title("so" * 200)) is None
+    assert display(WAYS["one"](), RATIOS["9x16"], title=DisplayTitle("so" * 200)) is None
 
 
 def test_words_are_read_on_any_ground():

@@ -6,7 +6,7 @@ from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.printable.blocks import Heading, Listed, Prose, Side, high
-from kitwright.printable.filling import LEAST_FILL, Chunk, Part, filled, half_empty
+from kitwright.printable.filling import LEAST_FILL, BookPart, Chunk, filled, half_empty
 from reportlab.platypus.flowables import Flowable
 
 FULL, WIDTH = 700, 500
@@ -29,8 +29,8 @@ class Plain(Flowable):
         return 4
 
 
-def part(kind: str, heights: list[int], fixed: bool = False) -> Part:
-    return Part(kind, tuple(Chunk((Plain(height),)) for height in heights), fixed)
+def part(kind: str, heights: list[int], fixed: bool = False) -> BookPart:
+    return BookPart(kind, tuple(Chunk((Plain(height),)) for height in heights), fixed)
 
 
 PARTS = st.lists(st.tuples(st.sampled_from("abc"), st.lists(st.integers(10, FULL), min_size=1, max_size=4)), min_size=1, max_size=5)
@@ -49,7 +49,7 @@ def test_every_chunk_stands_once_and_whole_and_parts_of_a_kind_in_order(first, s
     for kind in ("first", *"abc"):
         of_kind = [place[id(chunk.blocks[0])] for each in parts if each.kind == kind for chunk in each.chunks]
         assert of_kind == sorted(of_kind)
-    usual = filled([Part("one", each.chunks, fixed=True) for each in parts], WIDTH, FULL)
+    usual = filled([BookPart("one", each.chunks, fixed=True) for each in parts], WIDTH, FULL)
     assert (half_empty(pages), len(pages)) <= (half_empty(usual), len(usual))
 
 
@@ -73,14 +73,14 @@ def test_parts_that_fit_as_they_are_stay_so():
 def test_what_begins_a_page_anew_says_so():
     again = Plain(40)
     chunks = (Chunk((Plain(400),)), Chunk((Plain(400),), (again,)), Chunk((Plain(200),), (again,)))
-    pages = filled([Part("templates", chunks)], WIDTH, FULL)
+    pages = filled([BookPart("templates", chunks)], WIDTH, FULL)
     assert [[block.height for block in page.blocks] for page in pages] == [[400], [40, 400, 200]]
 
 
 def test_what_no_page_holds_is_parted_and_a_heading_stays_with_what_it_heads():
     items = [Prose("word " * 60) for _ in range(60)]
     whole = Side([[Heading("Care", 3), Listed(items)], [Heading("Terms", 3), Prose("kind " * 300)]], [240, 240], 20, FULL)
-    pages = filled([part("one", [80], fixed=True), Part("closing", (Chunk((whole,)),))], WIDTH, FULL)
+    pages = filled([part("one", [80], fixed=True), BookPart("closing", (Chunk((whole,)),))], WIDTH, FULL)
     assert len(pages) > 1 and not half_empty(pages)
     for page in pages:
         assert page.used <= FULL and not isinstance(page.blocks[-1], Heading)

@@ -18,7 +18,7 @@ import pytest
 from kitwright.drawing.pdf import draw_scene, lasting, share
 from kitwright.printable import front_page
 from kitwright.printable.blocks import Side
-from kitwright.printable.front_page import Filled, foot_of, lists_over
+from kitwright.printable.front_page import FullPage, foot_of, lists_over
 from kitwright.printable.front_plate import drawing, names, patterns
 from kitwright.printable.job import Job
 from kitwright.printable.metadata import metadata
@@ -219,7 +219,7 @@ def test_papers_are_named_on_the_sketch_under_labels_that_come_from_several():
 
 def laid(job: Job) -> list:
     (page,) = front_page.front_page(job)
-    assert isinstance(page, Filled)
+    assert isinstance(page, FullPage)
     return page.parts
 
 

@@ -28,8 +28,8 @@ from kitwright.printable.blocks import Prose, high
 from kitwright.printable.blocks import Side as Beside
 from kitwright.printable.edition import EDITIONS, Edition
 from kitwright.printable.guide_cell import GuideCell
-from kitwright.printable.guide_head import BESIDE, GuideHead, Item, paper_item, up_item
-from kitwright.printable.guide_side import HALF_FULL, Page, page_of, pages
+from kitwright.printable.guide_head import BESIDE, GuideHead, HeadItem, paper_item, up_item
+from kitwright.printable.guide_side import HALF_FULL, GuidePage, page_of, pages
 from kitwright.printable.job import Job
 from kitwright.printable.metadata import metadata
 from kitwright.printable.pages import INKS, built
@@ -61,7 +61,7 @@ def job_of(worked: Worked, edition: str | Edition = "letter", ink: str = "full")
 class Side:
     """A page of guides and the file with nothing else in it."""
 
-    page: Page
+    page: GuidePage
     data: bytes
 
     @cached_property
@@ -115,7 +115,7 @@ def near(colour: Sequence[float], wanted: str) -> bool:
     return all(abs(a - b / 255) < 0.01 for a, b in zip(colour, (red, green, blue)))
 
 
-def file_of(page: Page) -> bytes:
+def file_of(page: GuidePage) -> bytes:
     job = page.job
     return built(job, page.blocks(), metadata(job), 1, [job.level])[job.level]
 
@@ -477,7 +477,7 @@ def test_a_heading_keeps_to_its_width(room):
     job = job_of(demo.worked("2026-06-street-party"))
     look = job.look("bunting")
     long = "half a sheet of White cardstock with a linen finish on both of its sides"
-    beside = [Item("drawn at 23 %", BESIDE), up_item("top")]
+    beside = [HeadItem("drawn at 23 %", BESIDE), up_item("top")]
     head = GuideHead(
         "White cardstock with a linen finish: base and S", beside, [paper_item(look, long), paper_item(look, "2 sheets")], "full"
     )

@@ -7,13 +7,13 @@ from collections.abc import Iterator, Sequence
 
 import pytest
 from kitwright.printable import rows as grouping
-from kitwright.printable.rows import CALM, LARGEST, MOST_IN_ROW, MOST_TRIED, NEARLY, Guides, Row, arranged
+from kitwright.printable.rows import CALM, LARGEST, MOST_IN_ROW, MOST_TRIED, NEARLY, GuideRow, Guides, arranged
 
 WIDTH, ROOM, BETWEEN, AROUND = 500, 640, 16, 110
 """A page, and what a row takes besides its drawing, points."""
 
 
-def page(sheets: Sequence[tuple[int, int, int]], asked: list[Row] | None = None) -> Guides:
+def page(sheets: Sequence[tuple[int, int, int]], asked: list[GuideRow] | None = None) -> Guides:
     """Guides that are sheets of so many points at full size; the third figure is their least scale."""
 
     def wide(group: tuple[int, ...], percent: int) -> float:
@@ -22,7 +22,7 @@ def page(sheets: Sequence[tuple[int, int, int]], asked: list[Row] | None = None)
     def widest(group: tuple[int, ...]) -> int:
         return next((percent for percent in range(LARGEST, 0, -1) if wide(group, percent) <= WIDTH), 0)
 
-    def height(row: Row) -> float:
+    def height(row: GuideRow) -> float:
         if asked is not None:
             asked.append(row)
         return AROUND + max(sheets[i][1] for i in row.guides) * row.percent / 100
@@ -81,7 +81,7 @@ def test_what_room_is_left_makes_rows_larger():
     found = arranged(guides, ROOM)
     assert found is not None
     for i, row in enumerate(found):
-        more = [*found[:i], Row(row.guides, row.percent + 1), *found[i + 1 :]]
+        more = [*found[:i], GuideRow(row.guides, row.percent + 1), *found[i + 1 :]]
         assert guides.taken(more) > ROOM or row.percent + 1 > min(guides.widest(row.guides), LARGEST)
 
 
@@ -98,7 +98,7 @@ def test_where_there_is_no_room_nothing_is_made_smaller():
 
 
 def test_eight_guides_are_tried_in_every_way_and_more_in_their_order():
-    asked: list[Row] = []
+    asked: list[GuideRow] = []
     eight = arranged(page([(432, 432, 18)] * 4 + [(306, 300, 18)] * 4, asked), ROOM)
     assert eight is not None
     # Counted: 92 rows of eight, at each of the nine scales that halving asks for, for each of four kinds; most are met again and again.

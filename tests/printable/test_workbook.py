@@ -11,7 +11,7 @@ import pytest
 from kitwright.cutting.desk import corner_steps
 from kitwright.printable.blocks import Listed, Side
 from kitwright.printable.edition import EDITIONS
-from kitwright.printable.filling import LEAST_FILL, Part, filled, half_empty
+from kitwright.printable.filling import LEAST_FILL, BookPart, filled, half_empty
 from kitwright.printable.job import Job
 from kitwright.printable.label_list import label_list
 from kitwright.printable.making import steps, told
@@ -66,7 +66,7 @@ def test_no_page_of_an_odd_kit_is_half_empty_either(name, all_kits, tmp_path_fac
 
 def test_many_guides_and_moves_leave_no_page_half_empty(all_kits):
     job = job_of(all_kits[GARDEN])
-    parts = [Part("strokes", tuple(strokes(job)), fixed=True), Part("steps", tuple(steps(job)), fixed=True)]
+    parts = [BookPart("strokes", tuple(strokes(job)), fixed=True), BookPart("steps", tuple(steps(job)), fixed=True)]
     pages = filled(parts, job.edition.width, job.edition.height)
     assert len(pages) > 3 and not half_empty(pages)
 

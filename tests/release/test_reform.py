@@ -9,7 +9,7 @@ from kitwright.archive.atom import entries
 from kitwright.archive.standing import standing
 from kitwright.cli import cli
 from kitwright.release import ledger
-from kitwright.release.again import Clock
+from kitwright.release.again import AsOf
 from kitwright.release.errata import draft, errata
 from kitwright.release.guard import guard
 from kitwright.release.history import History
@@ -98,7 +98,7 @@ def test_readers_of_an_older_copy_are_told_that_it_is_as_good(kits):
         stamps.append(stamp)
         return drawn
 
-    last = reformed(kit, Clock(LATER, LATER), draw)
+    last = reformed(kit, AsOf(LATER, LATER), draw)
     assert files_of(last) == drawn and stamps[0].revision == 3 and stamps[0].corrects == ()
     kit = kit_in(kits)
     later = at("2198-06-02 12:00")

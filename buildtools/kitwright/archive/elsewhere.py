@@ -14,7 +14,7 @@ from kitwright.drawing.display.cards import every_card, fans
 from kitwright.drawing.display.display import GROUND, Exhibit, alone, display, fanned_out, in_rows_of, on_nothing
 from kitwright.drawing.display.ratios import PIXELS, RATIOS, Ratio
 from kitwright.drawing.display.standing import standing_open
-from kitwright.drawing.display.title import HEAD, Title
+from kitwright.drawing.display.title import HEAD, DisplayTitle
 from kitwright.drawing.front import Looks
 from kitwright.drawing.looks import look_of
 from kitwright.drawing.palette import Ink
@@ -47,7 +47,7 @@ class Choice:
     look: str = ""
     """One look of the card alone."""
     ground: Ink = GROUND
-    title: Title | None = None
+    title: DisplayTitle | None = None
     scans: bool = False
     """Whether scans are shown that stay off the public site."""
 
@@ -92,7 +92,7 @@ def choice_of(
         design,
         look,
         GROUND if ground is None else _ground(kit, ground),
-        Title(head, month_text(kit.reveal) if title else "") if head else None,
+        DisplayTitle(head, month_text(kit.reveal) if title else "") if head else None,
         scans,
     )
 

@@ -19,7 +19,7 @@ from kitwright.kit.project import KITS, kit_folder
 from kitwright.kit.read import kit_folders, read_club, read_kit
 from kitwright.release import carry, publish, readdress, reform, takeback
 from kitwright.release.adopt import adopt as take_in
-from kitwright.release.again import Clock
+from kitwright.release.again import AsOf
 from kitwright.release.ledger import LEDGER, PUBLISHED
 from kitwright.release.people import findings, read_people
 from kitwright.release.whole import revision_folders
@@ -114,7 +114,7 @@ def _released(kits: Path, club: Club, kit: str | None = None) -> Iterator[Kit]:
 
 def _new_form(kits: Path, kit: str | None, as_of: str | None) -> None:
     now, club = dt.datetime.now(dt.UTC), read_club(kits)
-    clock = Clock(moment(as_of, club), now)
+    clock = AsOf(moment(as_of, club), now)
     # Of a kit that is named, it is told why not.
     anew = (
         (reform.reformed(kit_of(kits.parent, kit, "revised"), clock, offered.offered),)

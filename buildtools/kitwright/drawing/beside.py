@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from kitwright.drawing.looks import Patch
-from kitwright.drawing.scene import Box, Clip, Contour, Item, Marks, Number, Photo, Point, Scene, SceneShape, Stamps, Text
+from kitwright.drawing.scene import Box, Clip, Contour, Item, Marks, Number, PhotoShape, Point, Scene, SceneShape, Stamps, Text
 from kitwright.exact import Exact
 
 
@@ -57,7 +57,7 @@ def moved(shape: Item, dx: Fraction, dy: Fraction) -> Item:
             return replace(shape, contours=tuple(map(contour, shape.contours)))
         case Stamps():
             return replace(shape, at=tuple((x + dx, y + dy) for x, y in shape.at))
-        case Photo():
+        case PhotoShape():
             corners = point((shape.box.left, shape.box.top)), point((shape.box.right, shape.box.bottom))
             return replace(shape, box=Box(*corners[0], *corners[1]), origin=point(shape.origin))
         case Marks():

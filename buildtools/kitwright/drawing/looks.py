@@ -16,7 +16,7 @@ from math import lcm
 from kitwright.colours import contrast, parts
 from kitwright.drawing import motifs
 from kitwright.drawing.palette import Ink
-from kitwright.drawing.scene import Box, Clip, Contour, Marks, Number, Photo, Places, Point, SceneShape, Stamps, circle
+from kitwright.drawing.scene import Box, Clip, Contour, Marks, Number, PhotoShape, Places, Point, SceneShape, Stamps, circle
 from kitwright.exact import Exact
 from kitwright.kit.looks import LOOKS, PAPERS, known_colour, paper_colour
 from kitwright.kit.model import Paper
@@ -369,14 +369,14 @@ class Patch(Clip):
         return self.tile.area(self.outline)
 
     @cached_property
-    def items(self) -> tuple[SceneShape | Stamps | Marks | Photo, ...]:
+    def items(self) -> tuple[SceneShape | Stamps | Marks | PhotoShape, ...]:
         """The ground, and what lies on it."""
         look, outline, origin, scale, up, strength = self.made_from
         if look.scan:
             return (_scanned(look, look.scan, outline, scale, up, strength),)
         tile = self.tile
         ground, first, second = (ink.weaker(strength) for ink in look.inks)
-        found: list[SceneShape | Stamps | Marks | Photo] = []
+        found: list[SceneShape | Stamps | Marks | PhotoShape] = []
         if look.shows == "through":
             found += _gleam(outline)
         else:
@@ -389,7 +389,7 @@ class Patch(Clip):
         return tuple(found)
 
 
-def _scanned(look: DrawnLook, scan: Scan, outline: Contour, scale: Fraction, up: Up, strength: Fraction) -> Photo:
+def _scanned(look: DrawnLook, scan: Scan, outline: Contour, scale: Fraction, up: Up, strength: Fraction) -> PhotoShape:
     """The scan of a paper inside an outline: the place that the piece is cut from, else from the corner on.
 
     The scan is the sheet as it lies. A piece stands upright when the edge that is the paper's up is its top; where
@@ -406,7 +406,7 @@ def _scanned(look: DrawnLook, scan: Scan, outline: Contour, scale: Fraction, up:
     origin = box.centre[0] - middle[0] * unit, box.centre[1] - middle[1] * unit
     opacity = _CLOUDY if look.shows == "dimly" else Exact(1)
     ground = look.inks[0].weaker(strength)
-    return Photo(scan, box, origin, unit, (turn[0], turn[1]), strength, opacity, replace(ground, opacity=opacity))
+    return PhotoShape(scan, box, origin, unit, (turn[0], turn[1]), strength, opacity, replace(ground, opacity=opacity))
 
 
 def _middle(cut: Taken | None, box: Box, unit: Fraction, up: Up, quarters: int) -> tuple[Number, Number]:

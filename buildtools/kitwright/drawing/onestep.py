@@ -22,7 +22,7 @@ SIZES = (14, 12, 10, 8)
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class ShownStep:
     """What is to be seen of a face after a step."""
 
     face: Face
@@ -49,7 +49,7 @@ class Shown:
         return tuple(p for p in self.face.stack if p in seen) or self.added
 
 
-def step_picture(shown: Shown, looks: Looks, *, width: Number, height: Number) -> Scene:
+def step_picture(shown: ShownStep, looks: Looks, *, width: Number, height: Number) -> Scene:
     """The card after one step, all steps of a face at one scale.
 
     Args:
@@ -95,7 +95,7 @@ def _extent(pieces: tuple[Placed, ...]) -> Box:
     )
 
 
-def _card(draft: Draft, shown: Shown, looks: Looks, frame: Frame) -> None:
+def _card(draft: Draft, shown: ShownStep, looks: Looks, frame: Frame) -> None:
     for placed in shown.pieces:
         if placed in shown.added:
             front.paper(draft, placed, frame, looks, line="new", lift=Exact(3, 2))
@@ -114,7 +114,7 @@ def _card(draft: Draft, shown: Shown, looks: Looks, frame: Frame) -> None:
         front.ornament(draft, spot, frame)
 
 
-def _names(draft: Draft, shown: Shown, looks: Looks, frame: Frame) -> None:
+def _names(draft: Draft, shown: ShownStep, looks: Looks, frame: Frame) -> None:
     """Each new piece by the number of its move, or else by its label, where there is room for it."""
     told: set[int] = set()
     pieces = shown.pieces

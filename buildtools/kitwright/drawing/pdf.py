@@ -29,7 +29,7 @@ from kitwright.drawing import fonts, photo, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.looks import DrawnLook, Patch, TileArea, by_itself
 from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.scene import Carry, Clip, Contour, Item, Marks, Number, Photo, Places, Scene, SceneShape, Stamps, Text
+from kitwright.drawing.scene import Carry, Clip, Contour, Item, Marks, Number, PhotoShape, Places, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
 from kitwright.exact import Exact
 from kitwright.schemes import HOUSE, Palette
@@ -273,7 +273,7 @@ class _PdfPen:
             self.stamps(item)
         elif isinstance(item, Marks):
             self.marks(item)
-        elif isinstance(item, Photo):
+        elif isinstance(item, PhotoShape):
             self.photo(item)
         else:
             self.shape(item)
@@ -328,7 +328,7 @@ class _PdfPen:
             self.code += (colours(self.canvas, ink, "rg"), self.path(marks.outlines, True), _PAINT[False, True])
         self.code.append("Q")
 
-    def photo(self, item: Photo) -> None:
+    def photo(self, item: PhotoShape) -> None:
         if self.both or self.level != "full":
             self.shape(item.plain)
             return

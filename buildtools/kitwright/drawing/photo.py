@@ -9,7 +9,7 @@ from math import ceil, floor
 from typing import TYPE_CHECKING
 
 from kitwright.colours import RGB
-from kitwright.drawing.scene import Box, Number, Photo, Point
+from kitwright.drawing.scene import Box, Number, PhotoShape, Point
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -28,7 +28,7 @@ def window(box: Box, per_point: Fraction) -> Window:
     return (*low, max(ceil(box.right * per_point), low[0] + 1), max(ceil(box.bottom * per_point), low[1] + 1))
 
 
-def pixels(photo: Photo, of: Window, per_point: Fraction, paper: RGB) -> Image.Image:
+def pixels(photo: PhotoShape, of: Window, per_point: Fraction, paper: RGB) -> Image.Image:
     """What a scan shows in a window.
 
     Args:
@@ -47,7 +47,7 @@ def pixels(photo: Photo, of: Window, per_point: Fraction, paper: RGB) -> Image.I
     return Image.blend(Image.new("RGB", size, paper), found, float(photo.strength)) if photo.strength < 1 else found
 
 
-def jpeg(photo: Photo, paper: RGB) -> tuple[bytes, Box]:
+def jpeg(photo: PhotoShape, paper: RGB) -> tuple[bytes, Box]:
     """A scan as a file of its own, and the box in points that it fills.
 
     Raises:
@@ -59,20 +59,20 @@ def jpeg(photo: Photo, paper: RGB) -> tuple[bytes, Box]:
     return out.getvalue(), Box(left, top, right, bottom)
 
 
-def _on_sheet(photo: Photo, point: Point) -> Point:
+def _on_sheet(photo: PhotoShape, point: Point) -> Point:
     """A point of the picture as a place on the sheet, inches."""
     (cos, sin), x, y = photo.turn, (point[0] - photo.origin[0]) / photo.unit, (point[1] - photo.origin[1]) / photo.unit
     return x * cos + y * sin, y * cos - x * sin
 
 
-def _around(photo: Photo, of: Window, per_point: Fraction) -> tuple[Fraction, Fraction, Fraction, Fraction]:
+def _around(photo: PhotoShape, of: Window, per_point: Fraction) -> tuple[Fraction, Fraction, Fraction, Fraction]:
     """The rectangle of the sheet that a window shows, or that holds what it shows."""
     corners = [_on_sheet(photo, (Fraction(x) / per_point, Fraction(y) / per_point)) for x in (of[0], of[2]) for y in (of[1], of[3])]
     xs, ys = zip(*corners)
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _level(photo: Photo, of: Window, per_point: Fraction, size: tuple[int, int]) -> Image.Image:
+def _level(photo: PhotoShape, of: Window, per_point: Fraction, size: tuple[int, int]) -> Image.Image:
     from PIL import Image
 
     quarters = _TURNS[int(photo.turn[0]), int(photo.turn[1])]
@@ -81,7 +81,7 @@ def _level(photo: Photo, of: Window, per_point: Fraction, size: tuple[int, int])
     return upright.transpose(turn) if turn is not None else upright
 
 
-def _slanted(photo: Photo, of: Window, per_point: Fraction, size: tuple[int, int]) -> Image.Image:
+def _slanted(photo: PhotoShape, of: Window, per_point: Fraction, size: tuple[int, int]) -> Image.Image:
     from PIL import Image
 
     around, fine = _around(photo, of, per_point), per_point * photo.unit
@@ -97,7 +97,7 @@ def _slanted(photo: Photo, of: Window, per_point: Fraction, size: tuple[int, int
     return upright.transform(size, Image.Transform.AFFINE, rows, Image.Resampling.BICUBIC)
 
 
-def _upright(photo: Photo, around: tuple[Fraction, Fraction, Fraction, Fraction], size: tuple[int, int]) -> Image.Image:
+def _upright(photo: PhotoShape, around: tuple[Fraction, Fraction, Fraction, Fraction], size: tuple[int, int]) -> Image.Image:
     """A rectangle of the sheet in so many pixels, put together of repeats where the scan shows less than that."""
     from PIL import Image
 

@@ -16,7 +16,7 @@ from kitwright.colours import RGB
 from kitwright.drawing import fonts, photo, styles
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.scene import Box, Clip, Contour, Item, Marks, Photo, Places, Scene, SceneShape, Stamps, Text
+from kitwright.drawing.scene import Box, Clip, Contour, Item, Marks, PhotoShape, Places, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
 from kitwright.exact import Exact
 from kitwright.schemes import HOUSE, Palette
@@ -134,7 +134,7 @@ class _PngPen:
             self.stamps(item)
         elif isinstance(item, Marks):
             self.marks(item)
-        elif isinstance(item, Photo):
+        elif isinstance(item, PhotoShape):
             self.photo(item)
         else:
             self.shape(item)
@@ -172,7 +172,7 @@ class _PngPen:
         for outline in marks.outlines:
             _fill(self.draw, self.pixels(outline), colour)
 
-    def photo(self, item: Photo) -> None:
+    def photo(self, item: PhotoShape) -> None:
         if self.level != "full":
             self.shape(item.plain)
             return

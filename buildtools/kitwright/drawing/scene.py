@@ -115,7 +115,7 @@ class Marks:
 
 
 @dataclass(frozen=True, slots=True)
-class Photo:
+class PhotoShape:
     """A scan of a paper at its true scale; `photo.py` makes the pixels that a pen lays down."""
 
     scan: Scan
@@ -145,7 +145,7 @@ class Clip:
     """Shapes of which only what lies inside an outline shows: a paper look."""
 
     outline: Contour
-    items: tuple[SceneShape | Stamps | Marks | Photo, ...]
+    items: tuple[SceneShape | Stamps | Marks | PhotoShape, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +192,7 @@ class Text:
         return Box(self.x - before, self.y - up, self.x - before + self.width, self.y + down)
 
 
-Item = SceneShape | Stamps | Marks | Photo | Clip | Text
+Item = SceneShape | Stamps | Marks | PhotoShape | Clip | Text
 """A part of a picture. A text among them belongs to what is shown, as the words on a card do, and is covered by what lies over it."""
 
 

@@ -12,7 +12,7 @@ from kitwright.colours import hex_text
 from kitwright.drawing import fonts, letters, photo, styles
 from kitwright.drawing.fonts import FAMILIES, Font
 from kitwright.drawing.palette import Ink, rgb
-from kitwright.drawing.scene import Clip, Contour, Item, Marks, Photo, Places, Scene, SceneShape, Stamps, Text
+from kitwright.drawing.scene import Clip, Contour, Item, Marks, PhotoShape, Places, Scene, SceneShape, Stamps, Text
 from kitwright.drawing.styles import Level
 from kitwright.schemes import HOUSE, Palette
 
@@ -96,11 +96,11 @@ class _SvgPen:
         if isinstance(item, Marks):
             ink = styles.fill(item.fill, self.level) or item.fill
             return f'<path d="{_path(item.outlines, True)}" fill="{self.colour(ink)}"/>'
-        if isinstance(item, Photo):
+        if isinstance(item, PhotoShape):
             return self.photo(item)
         return self.shape(item)
 
-    def photo(self, item: Photo) -> str:
+    def photo(self, item: PhotoShape) -> str:
         """The scan as a picture within the picture: what is shown by `<img>` may load nothing."""
         if self.level != "full":
             return self.shape(item.plain)

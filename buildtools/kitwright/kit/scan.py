@@ -87,7 +87,7 @@ class Scan:
 
 
 @dataclass(frozen=True)
-class Laid:
+class LaidOn:
     """How a scan is said to lie."""
 
     shows: Size | None
@@ -100,7 +100,7 @@ class Laid:
     source: str
 
 
-def read_scan(folder: Path, name: str, laid: Laid, sheet: Size, place: Place) -> Scan:
+def read_scan(folder: Path, name: str, laid: LaidOn, sheet: Size, place: Place) -> Scan:
     """A scan that a face of a paper names.
 
     Args:

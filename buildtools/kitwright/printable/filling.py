@@ -32,7 +32,7 @@ class Chunk:
 
 
 @dataclass(frozen=True)
-class Part:
+class BookPart:
     """What is read in one go."""
 
     kind: str
@@ -43,7 +43,7 @@ class Part:
 
 
 @dataclass(frozen=True)
-class Filled:
+class FilledPage:
     """One page."""
 
     blocks: tuple[Flowable, ...]
@@ -78,7 +78,7 @@ class _Reached:
     after: float = 0
 
 
-def filled(parts: Sequence[Part], width: float, full: float, parted: bool = False) -> list[Filled]:
+def filled(parts: Sequence[BookPart], width: float, full: float, parted: bool = False) -> list[FilledPage]:
     """The pages.
 
     Args:
@@ -94,7 +94,7 @@ def filled(parts: Sequence[Part], width: float, full: float, parted: bool = Fals
     return _pages([one for i in ordered(parts, measured, full) for one in measured[i]], full)
 
 
-def half_empty(pages: Sequence[Filled]) -> int:
+def half_empty(pages: Sequence[FilledPage]) -> int:
     """How many pages but the last are less than half full."""
     return sum(page.fill < LEAST_FILL for page in pages[:-1])
 
@@ -140,7 +140,7 @@ def _pieces(blocks: list[Flowable], width: float, full: float, again: tuple[Flow
 # --- the order --------------------------------------------------------------------------------
 
 
-def ordered(parts: Sequence[Part], measured: Sequence[Sequence[_Measured]], full: float) -> tuple[int, ...]:
+def ordered(parts: Sequence[BookPart], measured: Sequence[Sequence[_Measured]], full: float) -> tuple[int, ...]:
     """The order that leaves the fewest pages half empty; among those of the fewest pages, with lines for notes, most like the usual.
 
     Args:
@@ -194,7 +194,7 @@ def _next(reached: _Reached, one: _Measured, full: float) -> _Reached:
     return _Reached(reached.bare + (reached.used < LEAST_FILL * full), reached.pages + 1, one.tall_again, one.after)
 
 
-def _pages(chunks: Sequence[_Measured], full: float) -> list[Filled]:
+def _pages(chunks: Sequence[_Measured], full: float) -> list[FilledPage]:
     pages: list[tuple[list[Flowable], float]] = []
     reached = _Reached()
     for one in chunks:
@@ -205,4 +205,4 @@ def _pages(chunks: Sequence[_Measured], full: float) -> list[Filled]:
         else:
             pages[-1] = ([*pages[-1][0], *one.chunk.blocks], after.used)
         reached = after
-    return [Filled(tuple(blocks), used, used / full) for blocks, used in pages]
+    return [FilledPage(tuple(blocks), used, used / full) for blocks, used in pages]

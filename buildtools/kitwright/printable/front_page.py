@@ -77,7 +77,7 @@ EASES = (
 def front_page(job: Job) -> list[Flowable]:
     """Blocks of the first page: they fill one page and no more."""
     _, parts = _laid(job)
-    return [Filled(job, parts, job.edition.height - foot_of(job).height - 0.01)]
+    return [FullPage(job, parts, job.edition.height - foot_of(job).height - 0.01)]
 
 
 def lists_over(job: Job) -> list[Flowable]:
@@ -181,7 +181,7 @@ def masthead(job: Job) -> list[Flowable]:
     kicker = Named(job, f"{kit.club.name}  ·  {month_text(kit.month)}")
     one_line = len(broken(words(kit.spec.title, SHEET_TITLE.font), SHEET_TITLE.size, width)) == 1
     title = Heading(kit.spec.title, 1, SHEET_TITLE if one_line else SHEET_LONG_TITLE, bookmark="sketch")
-    return [kicker, title, Prose(kit.spec.summary, SHEET_SUMMARY), *map(Note, _marked(job))]
+    return [kicker, title, Prose(kit.spec.summary, SHEET_SUMMARY), *map(MarkedNote, _marked(job))]
 
 
 def _marked(job: Job) -> Iterator[Marked]:
@@ -191,7 +191,7 @@ def _marked(job: Job) -> Iterator[Marked]:
         yield correction_text(job.stamp.corrects, job.stamp.revision)
 
 
-class Note(Prose):
+class MarkedNote(Prose):
     """What is marked, with a stroke beside it that the eye finds."""
 
     INDENT = 10
@@ -254,7 +254,7 @@ class Numbered(Prose):
                 self.lines_on(self.canv, NUMBER, self.height)
 
 
-class Filled(Block):
+class FullPage(Block):
     """Parts one under another on a whole page, what is left of it shared out between them."""
 
     def __init__(self, job: Job, parts: Sequence[Sequence[Flowable]], height: float) -> None:

@@ -47,21 +47,21 @@ UNDER = 8
 
 
 @dataclass(frozen=True)
-class Shown:
+class ShownFace:
     """One front of the sketch."""
 
     said: str
     face: Face
 
 
-def shown(job: Job) -> list[Shown]:
+def shown(job: Job) -> list[ShownFace]:
     """The front; of several designs all, of a card with more faces those too."""
     fronts = []
     for design in job.designs:
         worked = design.worked
         name = design_text(worked) if worked.kit.design else worked.face.name
-        fronts.append(Shown(name, worked.face))
-        fronts += [Shown(side_text(worked, side), side) for side in worked.face.sides]
+        fronts.append(ShownFace(name, worked.face))
+        fronts += [ShownFace(side_text(worked, side), side) for side in worked.face.sides]
     return fronts
 
 
@@ -161,7 +161,7 @@ def folds(job: Job, width: float, height: float) -> list[Flowable]:
 
 
 @dataclass(frozen=True)
-class Way:
+class PlateWay:
     """One way to lay it out."""
 
     width: float
@@ -178,7 +178,7 @@ class Way:
         return height - (high(self.under, width) + UNDER if self.under else 0)
 
 
-def planned_plate(job: Job, height: float, with_looks: bool) -> tuple[Way, float]:
+def planned_plate(job: Job, height: float, with_looks: bool) -> tuple[PlateWay, float]:
     """How it is laid out best, facts beside the sketch, or under it where the sketch comes out larger so; and about how large that is."""
     width, found = job.edition.width, shown(job)
     every = [*_ways(job, with_looks)]
@@ -189,7 +189,7 @@ def planned_plate(job: Job, height: float, with_looks: bool) -> tuple[Way, float
     return ways[best], scales[best]
 
 
-def plate(job: Job, height: float, way: Way) -> Side:
+def plate(job: Job, height: float, way: PlateWay) -> Side:
     """All of it, no higher than asked if that can be."""
     width = job.edition.width
     drawn = sketch(job, way.width, way.left(height, width))
@@ -199,40 +199,40 @@ def plate(job: Job, height: float, way: Way) -> Side:
     return Side([row], [width], 0, 1e6, after=0)
 
 
-def _ways(job: Job, with_looks: bool) -> Iterator[Way]:
+def _ways(job: Job, with_looks: bool) -> Iterator[PlateWay]:
     width, several = job.edition.width, len(shown(job)) > 1
     told = facts(job, not (with_looks and pictured(job)))
     folded = folds(job, FOLD_WIDE, FOLD_HIGH)
     if folded:
         rest = width - FOLD_WIDE - GUTTER
         told = facts(job, True)
-        yield Way(width, 0, [], [Side([folded, [in_columns(told, 2, rest, 14, 1e6)]], [FOLD_WIDE, rest], GUTTER, 1e6, after=0)])
+        yield PlateWay(width, 0, [], [Side([folded, [in_columns(told, 2, rest, 14, 1e6)]], [FOLD_WIDE, rest], GUTTER, 1e6, after=0)])
         return
     if not several:
         for beside, wide in product((BESIDE, NARROW), (LOOK, 48, 40, 0)):
             small = looks(job, beside, wide) if wide else []
-            yield Way(width - beside - GUTTER, beside, [*_column(facts(job, not (small and pictured(job)))), *small], [])
+            yield PlateWay(width - beside - GUTTER, beside, [*_column(facts(job, not (small and pictured(job)))), *small], [])
         if with_looks and pictured(job):
             in_row = in_columns(told, min(len(told), 4), width, GUTTER, 1e6)
-            yield Way(width - LOOK - GUTTER, LOOK, looks(job, LOOK), [in_row])
+            yield PlateWay(width - LOOK - GUTTER, LOOK, looks(job, LOOK), [in_row])
     if len(job.designs) > 2:
-        yield Way(width, 0, [], [facts_table(job)])
+        yield PlateWay(width, 0, [], [facts_table(job)])
         return
     small = looks(job, BESIDE, 48) if with_looks and pictured(job) else []
     if several and small and len(job.designs) > 1:
-        yield Way(width, 0, [], [in_columns(told, min(len(told), 3), width, GUTTER, 1e6), *looks(job, width, 48)])
+        yield PlateWay(width, 0, [], [in_columns(told, min(len(told), 3), width, GUTTER, 1e6), *looks(job, width, 48)])
         return
     room = width - (BESIDE + GUTTER if small else 0)
     columns = min(len(told), 2 if small else 4)
     block = in_columns(told, columns, room, GUTTER, 1e6)
-    yield Way(width, 0, [], [Side([[block], small], [room, BESIDE], GUTTER, 1e6, after=0)] if small else [block])
+    yield PlateWay(width, 0, [], [Side([[block], small], [room, BESIDE], GUTTER, 1e6, after=0)] if small else [block])
 
 
 def _column(told: Sequence[Fact]) -> list[Flowable]:
     return [block for fact in told for block in fact.blocks]
 
 
-def _scale(found: Sequence[Shown], width: float, height: float) -> float:
+def _scale(found: Sequence[ShownFace], width: float, height: float) -> float:
     """About how large the cards come out in this room."""
     around = AROUND if len(found) < MANY else AROUND_SLIM
     tried = []

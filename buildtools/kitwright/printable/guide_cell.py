@@ -14,7 +14,7 @@ from kitwright.cutting.plan import Layout
 from kitwright.drawing.guide import EDGE
 from kitwright.drawing.sheetguide import GuideScales, SheetGuide, guide_scales, guide_size, sheet_guide
 from kitwright.printable.blocks import PictureBlock, Prose, high
-from kitwright.printable.guide_head import BESIDE, GuideHead, Item, paper_item, up_item
+from kitwright.printable.guide_head import BESIDE, GuideHead, HeadItem, paper_item, up_item
 from kitwright.printable.job import Job
 from kitwright.printable.stroke_table import StrokeTable, stroke_rows
 from kitwright.printable.typeset import SHEET_CELL
@@ -157,14 +157,14 @@ class GuideCell:
 
     def head(self, percent: int) -> GuideHead:
         """Name, scale, which side is up, and which sheets are cut by it."""
-        beside = [Item(drawn_at(Fraction(percent, 100)), BESIDE)]
+        beside = [HeadItem(drawn_at(Fraction(percent, 100)), BESIDE)]
         return GuideHead(self.layout.name, beside + self._ups(), self._papers(), self.job.level)
 
-    def _ups(self) -> list[Item]:
+    def _ups(self) -> list[HeadItem]:
         ups = dict.fromkeys(self.job.look(key).up for key in self.layout.papers)
         return [up_item(edge) for edge in ups if edge]
 
-    def _papers(self) -> list[Item]:
+    def _papers(self) -> list[HeadItem]:
         """Each paper with its swatch, and how many sheets of it."""
         found = []
         for key in self.layout.papers:
@@ -178,7 +178,7 @@ class GuideCell:
             return [paper_item(self.job.look(key), sheets_of(self.layout, sheets, names[key]))]
         alike = len({sheets for _, sheets in found}) == 1
         items = [paper_item(self.job.look(key), names[key] if alike else f"{names[key]}, {sheets_text(sheets)}") for key, sheets in found]
-        return [*items, Item(alike_text([sheets for _, sheets in found]), SHEET_CELL)] if found else []
+        return [*items, HeadItem(alike_text([sheets for _, sheets in found]), SHEET_CELL)] if found else []
 
     @cached_property
     def table(self) -> StrokeTable | None:

@@ -29,7 +29,7 @@ ARROW = 9
 
 
 @dataclass(frozen=True)
-class Item:
+class HeadItem:
     """A few words that stay together, and the little picture before them."""
 
     text: str
@@ -45,14 +45,14 @@ class Item:
         return self.before + text_width(self.text, self.style.font, self.style.size)
 
 
-def paper_item(look: DrawnLook, text: str) -> Item:
+def paper_item(look: DrawnLook, text: str) -> HeadItem:
     """A swatch with what is said of it."""
-    return Item(text, SHEET_CELL, swatch(look, SWATCH), SWATCH[0] + 4, True)
+    return HeadItem(text, SHEET_CELL, swatch(look, SWATCH), SWATCH[0] + 4, True)
 
 
-def up_item(edge: str) -> Item:
+def up_item(edge: str) -> HeadItem:
     """An arrow to the edge that is up."""
-    return Item(THIS_SIDE_UP, UP, _arrow(edge), ARROW)
+    return HeadItem(THIS_SIDE_UP, UP, _arrow(edge), ARROW)
 
 
 class GuideHead(Block):
@@ -64,7 +64,7 @@ class GuideHead(Block):
         sheets: what stands under it.
     """
 
-    def __init__(self, name: str, beside: Sequence[Item], sheets: Sequence[Item], level: Level) -> None:
+    def __init__(self, name: str, beside: Sequence[HeadItem], sheets: Sequence[HeadItem], level: Level) -> None:
         super().__init__()
         self.name, self.beside, self.sheets, self.level = name, beside, sheets, level
 
@@ -98,7 +98,7 @@ class GuideHead(Block):
                 self._item(item, x - left, y, bool(spared))
                 left += spared
 
-    def _item(self, item: Item, x: float, y: float, bare: bool) -> None:
+    def _item(self, item: HeadItem, x: float, y: float, bare: bool) -> None:
         if item.sign and not bare:
             with self.canv.artifact():
                 draw_scene(self.canv, item.sign, Fraction(x), Fraction(y) - Exact(3, 2), self.level, ground=False)
@@ -107,9 +107,9 @@ class GuideHead(Block):
             draw_line(self.canv, tuple(words(item.text, item.style.font)), x, y, item.style.size, item.style.ink)
 
 
-def _flowed(items: Sequence[Item], room: float, used: float) -> list[list[tuple[float, Item]]]:
+def _flowed(items: Sequence[HeadItem], room: float, used: float) -> list[list[tuple[float, HeadItem]]]:
     """Items line by line, each with its left end; the first line may begin where something stands already."""
-    rows: list[list[tuple[float, Item]]] = [[]] if items else []
+    rows: list[list[tuple[float, HeadItem]]] = [[]] if items else []
     x = used
     for item in items:
         if x and x + item.width > room and (rows[-1] or used):
@@ -124,11 +124,11 @@ def _flowed(items: Sequence[Item], room: float, used: float) -> list[list[tuple[
     return rows
 
 
-def _broken(item: Item, room: float) -> list[Item]:
+def _broken(item: HeadItem, room: float) -> list[HeadItem]:
     """An item wider than its room in several lines, the picture before the first."""
     lines = set_text(item.text, item.style.font, item.style.size, room - item.before)
     texts = [" ".join(word.text for word in line) for line in lines]
-    return [replace(item, text=texts[0]), *(Item(text, item.style) for text in texts[1:])]
+    return [replace(item, text=texts[0]), *(HeadItem(text, item.style) for text in texts[1:])]
 
 
 def _arrow(edge: str) -> Scene:

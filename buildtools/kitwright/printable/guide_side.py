@@ -16,7 +16,7 @@ from reportlab.platypus.flowables import Flowable
 from kitwright.printable.blocks import Block, Gap, Heading, Prose, Side, hairline, high
 from kitwright.printable.guide_cell import OVER_PICTURE, UNDER_PICTURE, GuideCell, Key
 from kitwright.printable.job import Job
-from kitwright.printable.rows import LARGEST, Guides, Row, arranged, grown
+from kitwright.printable.rows import LARGEST, GuideRow, Guides, arranged, grown
 from kitwright.printable.typeset import SERIF_BOLD, SHEET_CELL, SHEET_STRONG, Style, draw_line, text_width, words
 from kitwright.telling.guidetexts import CARDSTOCK, CARE, CONTINUED, OTHERS, PATTERNED, heading_text, how_text, whose_text
 
@@ -43,7 +43,7 @@ def guide_pages(job: Job) -> list[list[Flowable]]:
 # --- which guides on which page ---------------------------------------------------------------
 
 
-def pages(job: Job) -> list[Page]:
+def pages(job: Job) -> list[GuidePage]:
     """All guides on one page, or as few as it takes.
 
     A page more only where some guide would else be under its least scale. Least scales are found with all
@@ -82,9 +82,9 @@ def _parted(every: Sequence[GuideCell]) -> list[tuple[Sequence[GuideCell], Seque
     return ways + [(every[:i], every[i:], ("", CONTINUED)) for i in sorted(range(1, len(every)), key=lambda i: (abs(i - middle), -i))]
 
 
-def _filled(job: Job, every: Sequence[GuideCell]) -> list[Page]:
+def _filled(job: Job, every: Sequence[GuideCell]) -> list[GuidePage]:
     """As many guides on each page as have room at their least scale; one that has none by itself is drawn as large as it may be."""
-    found: list[Page] = []
+    found: list[GuidePage] = []
     left = [*every]
     while left:
         name = CONTINUED if found else ""
@@ -110,12 +110,12 @@ def _too_long(job: Job, cell: GuideCell, name: str) -> bool:
 
 
 @dataclass(frozen=True)
-class Page:
+class GuidePage:
     """Guides in rows."""
 
     job: Job
     cells: Sequence[GuideCell]
-    rows: Sequence[Row]
+    rows: Sequence[GuideRow]
     name: str
     """What is on it, where there are several pages."""
 
@@ -133,12 +133,12 @@ class Page:
         left = job.edition.height - high([*found, *care], job.edition.width) - sum(row.wrap(job.edition.width, 1e6)[1] for row in rows)
         gaps = len(rows) - 1
         between = BETWEEN + min((left - OVER_CARE - gaps * BETWEEN) / len(rows), BETWEEN / 2)
-        parted = chain.from_iterable((Rule(between), row) for row in rows)
+        parted = chain.from_iterable((RowLine(between), row) for row in rows)
         spare = max(left - between * gaps - 0.01, 0)
         return [*found, *[*parted][1:], Gap(spare), *care]
 
 
-def page_of(job: Job, cells: Sequence[GuideCell], name: str = "", led: Collection[GuideCell] = (), ease: int = 100) -> Page | None:
+def page_of(job: Job, cells: Sequence[GuideCell], name: str = "", led: Collection[GuideCell] = (), ease: int = 100) -> GuidePage | None:
     """A page with these guides.
 
     Args:
@@ -161,7 +161,7 @@ def page_of(job: Job, cells: Sequence[GuideCell], name: str = "", led: Collectio
         over = exact.taken(rows) - room
         if over <= 0:
             # ... and then drawn larger with what they say indeed.
-            return Page(job, cells, grown(exact, rows, room), name)
+            return GuidePage(job, cells, grown(exact, rows, room), name)
         # Now and then a larger guide says more, such as the size of a leftover that was named on it.
         left -= over
     return None
@@ -177,7 +177,7 @@ def _asked(job: Job, cells: Sequence[GuideCell], led: Collection[GuideCell] = ()
             lambda: next((percent for percent in range(LARGEST, 0, -1) if _widths(job, row, percent)), 0),
         )
 
-    def height(row: Row) -> float:
+    def height(row: GuideRow) -> float:
         group = [cells[i] for i in row.guides]
         says = {cell.key: row.percent if exact else min(cell.floor, row.percent) for cell in group}
         return job.once(
@@ -264,7 +264,7 @@ class Head(Heading):
             draw_line(self.canv, right, self.width, self.height - TITLE.rise, SHEET_STRONG.size, SHEET_STRONG.ink, "end")
 
 
-class Rule(Block):
+class RowLine(Block):
     """A line between two rows, in the middle of clear space."""
 
     def __init__(self, height: float) -> None:

@@ -29,7 +29,7 @@ LARGEST = 60
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class GuideRow:
     """Guides side by side."""
 
     guides: tuple[int, ...]
@@ -45,7 +45,7 @@ class Guides:
     """The least scale of each."""
     widest: Callable[[tuple[int, ...]], int]
     """The largest scale at which these have room side by side; 0 where they never have."""
-    height: Callable[[Row], float]
+    height: Callable[[GuideRow], float]
     """What a row takes, points."""
     between: float
     """Clear space between two rows, points."""
@@ -54,22 +54,22 @@ class Guides:
         """The least scale of a row: that of the guide which needs most."""
         return max(self.least[i] for i in guides)
 
-    def ease(self, row: Row) -> int:
+    def ease(self, row: GuideRow) -> int:
         """That of its worst guide."""
         return 100 * row.percent // self.least_of(row.guides)
 
-    def at_ease(self, group: tuple[int, ...], ease: int) -> Row | None:
+    def at_ease(self, group: tuple[int, ...], ease: int) -> GuideRow | None:
         """The row with every guide at this ease, or as large as is ever drawn; None where it is too wide so."""
         least = self.least_of(group)
         percent = min(-(-least * ease // 100), max(LARGEST, least))
-        return Row(group, percent) if percent <= self.widest(group) else None
+        return GuideRow(group, percent) if percent <= self.widest(group) else None
 
-    def taken(self, rows: Sequence[Row]) -> float:
+    def taken(self, rows: Sequence[GuideRow]) -> float:
         """What rows take one under another, points."""
         return sum(self.height(row) for row in rows) + self.between * (len(rows) - 1)
 
 
-def arranged(guides: Guides, room: float, ease: int = 100) -> list[Row] | None:
+def arranged(guides: Guides, room: float, ease: int = 100) -> list[GuideRow] | None:
     """The best rows in this room, drawn as large as it allows.
 
     Args:
@@ -91,7 +91,7 @@ def arranged(guides: Guides, room: float, ease: int = 100) -> list[Row] | None:
     return grown(guides, next(rows for each, rows in found if 100 * each >= wanted), room)
 
 
-def _best(guides: Guides, room: float, ease: int, in_order: bool, most: int) -> tuple[int, list[Row]] | None:
+def _best(guides: Guides, room: float, ease: int, in_order: bool, most: int) -> tuple[int, list[GuideRow]] | None:
     """The most ease for which there is room, and the lowest rows at that ease."""
     low, rows = ease, _lowest(guides, ease, room, in_order, most)
     if rows is None:
@@ -107,11 +107,11 @@ def _best(guides: Guides, room: float, ease: int, in_order: bool, most: int) -> 
     return low, rows
 
 
-def _lowest(guides: Guides, ease: int, room: float, in_order: bool, most: int) -> list[Row] | None:
+def _lowest(guides: Guides, ease: int, room: float, in_order: bool, most: int) -> list[GuideRow] | None:
     """The grouping that takes least height with every guide at this ease; None where that is too much."""
 
     @cache
-    def lowest(left: tuple[int, ...]) -> tuple[float, tuple[Row, ...]] | None:
+    def lowest(left: tuple[int, ...]) -> tuple[float, tuple[GuideRow, ...]] | None:
         if not left:
             return 0.0, ()
         best = None
@@ -139,7 +139,7 @@ def _groups(left: tuple[int, ...], in_order: bool, most: int) -> Iterator[tuple[
             yield first, *others
 
 
-def grown(guides: Guides, rows: Sequence[Row], room: float) -> list[Row]:
+def grown(guides: Guides, rows: Sequence[GuideRow], room: float) -> list[GuideRow]:
     """The same rows, larger by a per cent as long as there is room: the one with the least ease first."""
     found, open_ = list(rows), {*range(len(rows))}
     while open_:

@@ -9,7 +9,7 @@ from functools import partial
 from kitwright.card.face import Face, Placed, Sentiment
 from kitwright.card.shapes import outline_of
 from kitwright.drawing.holds.held import Held, held_of
-from kitwright.drawing.onestep import Shown, step_picture
+from kitwright.drawing.onestep import ShownStep, step_picture
 from kitwright.drawing.piles import Pile, piles_picture
 from kitwright.drawing.scene import Scene
 from kitwright.geometry import Rect
@@ -42,7 +42,7 @@ def beside(job: Job, step: Step, width: float, height: float) -> list[Scene]:
     several = len(faces) > 1
     wide, high = room(width), room(height)
 
-    def drawn(shown: Shown) -> Scene:
+    def drawn(shown: ShownStep) -> Scene:
         named = shown if several or shown.name == INSIDE else replace(shown, name="")
         key = "step", design.worked.kit.design, step.stage, shown.face.on, shown.name, wide, high
         return design.once(key, lambda: step_picture(named, job.looks, width=wide, height=high))
@@ -89,7 +89,7 @@ INSIDE = led(face_text("inside"))
 """What the panel on the inside of the back is called."""
 
 
-def _shown(job: Job, step: Step) -> Iterator[Shown]:
+def _shown(job: Job, step: Step) -> Iterator[ShownStep]:
     """What is to be seen after a step of each face."""
     design = job.worked
     numbers = numbered(design) if step.stage == "build" and not step.own else {}
@@ -98,18 +98,18 @@ def _shown(job: Job, step: Step) -> Iterator[Shown]:
         name = led(face_text(face.on)) if face.on else "Front"
         match step.stage:
             case "stamp":
-                yield _stamped(face, name) if face.sentiments else Shown(face)
+                yield _stamped(face, name) if face.sentiments else ShownStep(face)
             case "build":
                 added = tuple(setting.placed for setting in built(view))
                 before = (_ground(face),) if added else ()
-                yield Shown(
+                yield ShownStep(
                     face, before=before, added=added, words=_words(face, (*before, *added)), numbers=numbers.get(face.on, {}), name=name
                 )
             case "mount":
                 yield _mounted(view, name)
             case "finish":
                 added = tuple(setting.placed for setting in finished(view))
-                yield Shown(
+                yield ShownStep(
                     face,
                     before=tuple(p for p in face.stack if p not in added),
                     added=added,
@@ -126,32 +126,32 @@ def _ground(face: Face) -> Placed:
     return next(p for p in reversed(face.layers) if p.rect == face.field)
 
 
-def _stamped(face: Face, name: str) -> Shown:
+def _stamped(face: Face, name: str) -> ShownStep:
     """What is stamped stands out, by itself or where it will be."""
     on = {said.on for said in face.sentiments}
     added = tuple(p for p in face.stack if p.label in on)
     if not added or any(not any(p.label == said.on for p in added) for said in face.sentiments):
         added = (*added, _ground(face))
-    return Shown(face, before=tuple(p for p in face.stack if p not in added), added=added, printed=face.sentiments, name=name)
+    return ShownStep(face, before=tuple(p for p in face.stack if p not in added), added=added, printed=face.sentiments, name=name)
 
 
-def _mounted(view: Worked, name: str) -> Shown:
+def _mounted(view: Worked, name: str) -> ShownStep:
     """The layers that go on, with what was built on them."""
     face, layers = view.face, mounted(view)
     if not layers:
-        return Shown(face)
+        return ShownStep(face)
     carried = tuple(setting.placed for setting in built(view))
     before = tuple(p for p in face.layers if p not in layers)
-    return Shown(face, before=before, carried=carried, added=layers, words=_words(face, (*before, *carried, *layers)), name=name)
+    return ShownStep(face, before=before, carried=carried, added=layers, words=_words(face, (*before, *carried, *layers)), name=name)
 
 
-def _inside(design: Worked, inside: Placed) -> Shown:
+def _inside(design: Worked, inside: Placed) -> ShownStep:
     """The panel that is glued inside, on the back of the card."""
     back = replace(design.face.layers[0], rect=Rect.of(design.base.back), outline=(), edges=(), form=())
     face = replace(
         design.face, layers=(back, inside), field=back.rect, pieces=(), over=(), sentiment=None, words=(), spots=(), settings=(), sides=()
     )
-    return Shown(face, before=(back,), added=(inside,), name=INSIDE)
+    return ShownStep(face, before=(back,), added=(inside,), name=INSIDE)
 
 
 def _words(face: Face, lying: tuple[Placed, ...]) -> tuple[Sentiment, ...]:

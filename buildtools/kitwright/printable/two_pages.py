@@ -10,7 +10,7 @@ from reportlab.platypus.flowables import Flowable, PageBreak
 
 from kitwright.drawing.styles import Level
 from kitwright.printable.edition import EditionName
-from kitwright.printable.filling import Chunk, Part, filled
+from kitwright.printable.filling import BookPart, Chunk, filled
 from kitwright.printable.front_page import foot_of, front_page, lists_over
 from kitwright.printable.guide_side import guide_pages
 from kitwright.printable.job import Job
@@ -49,7 +49,7 @@ def two_pages(
 def _over(job: Job) -> list[Sequence[Flowable]]:
     """Pages of lists that have no room on the first, before what is cut; of forty kinds of pieces they take more than one."""
     chunks = tuple(Chunk((block,)) for block in lists_over(job))
-    return [page.blocks for page in filled([Part("lists", chunks)] if chunks else [], job.edition.width, job.edition.height)]
+    return [page.blocks for page in filled([BookPart("lists", chunks)] if chunks else [], job.edition.width, job.edition.height)]
 
 
 def _parted(pages: Sequence[Sequence[Flowable]]) -> list[Flowable]:

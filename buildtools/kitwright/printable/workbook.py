@@ -12,7 +12,7 @@ from kitwright.printable.author_notes import author_notes
 from kitwright.printable.back_page import Notes, closing, supplies_and_post
 from kitwright.printable.blocks import Heading, Prose, Side
 from kitwright.printable.edition import EditionName
-from kitwright.printable.filling import LINES, Chunk, Filled, Part, filled, half_empty
+from kitwright.printable.filling import LINES, BookPart, Chunk, FilledPage, filled, half_empty
 from kitwright.printable.job import Job, state_text
 from kitwright.printable.label_list import label_list
 from kitwright.printable.making import steps
@@ -78,10 +78,10 @@ def workbook_pdf(worked: Worked, edition: EditionName, *, stamp: Stamp | Preview
     return built(job, story, said, len(pages), ("full",))["full"]
 
 
-def workbook_pages(job: Job) -> list[Filled]:
+def workbook_pages(job: Job) -> list[FilledPage]:
     """Its pages, measured; nothing is drawn yet."""
     width, height = job.edition.width, job.edition.height
-    best: list[Filled] = []
+    best: list[FilledPage] = []
     for i, way in enumerate(WAYS):
         if i > 1 and not half_empty(best):
             break
@@ -92,13 +92,13 @@ def workbook_pages(job: Job) -> list[Filled]:
     return best
 
 
-def _begun(job: Job) -> Iterator[Part]:
+def _begun(job: Job) -> Iterator[BookPart]:
     """What it begins with."""
     yield from _part("head", [Chunk(tuple(_head(job)))], fixed=True)
     yield from _part("strokes", strokes(job), fixed=True)
 
 
-def _after_the_steps(job: Job, tall: float) -> Iterator[Part]:
+def _after_the_steps(job: Job, tall: float) -> Iterator[BookPart]:
     """What is looked up, in its usual order."""
     yield from _part("templates", templates(job))
     yield from _part("sums", _together(sums(job)))
@@ -110,9 +110,9 @@ def _after_the_steps(job: Job, tall: float) -> Iterator[Part]:
     yield from _part("closing", [Chunk((closing(job),))])
 
 
-def _part(kind: str, chunks: Sequence[Chunk], fixed: bool = False) -> Iterator[Part]:
+def _part(kind: str, chunks: Sequence[Chunk], fixed: bool = False) -> Iterator[BookPart]:
     if chunks:
-        yield Part(kind, tuple(chunks), fixed)
+        yield BookPart(kind, tuple(chunks), fixed)
 
 
 def _together(blocks: Sequence[Flowable]) -> list[Chunk]:

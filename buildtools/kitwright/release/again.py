@@ -25,7 +25,7 @@ from kitwright.release.whole import FILES, RESULTS, stop_unless_whole
 
 
 @dataclass(frozen=True)
-class Clock:
+class AsOf:
     """When it is."""
 
     as_of: dt.datetime
@@ -34,7 +34,7 @@ class Clock:
     """What no reader could have had by then is replaced, under its own number."""
 
 
-def published_again(kit: Kit, last: Revision, clock: Clock, draw: Draw, same: Same, club: Mapping[str, Any] | None = None) -> Revision:
+def published_again(kit: Kit, last: Revision, clock: AsOf, draw: Draw, same: Same, club: Mapping[str, Any] | None = None) -> Revision:
     """Publish what a kit's newest revision says once more.
 
     Args:

@@ -16,7 +16,7 @@ from kitwright.findings import Finding
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
 from kitwright.kit.read import CLUB_FILE, shown
-from kitwright.release.again import Clock, published_again
+from kitwright.release.again import AsOf, published_again
 from kitwright.release.calendar import aware
 from kitwright.release.publish import Draw
 from kitwright.release.record import Revision, released
@@ -106,4 +106,4 @@ def readdressed(kits: Iterable[Kit], as_of: dt.datetime, now: dt.datetime, draw:
         old = leads_to(kit, revisions[-1]) if revisions else None
         if not old or same_place(old, kit.club.address):
             continue
-        yield published_again(kit, revisions[-1], Clock(as_of, now), draw, "readdressed", {"address": kit.club.address})
+        yield published_again(kit, revisions[-1], AsOf(as_of, now), draw, "readdressed", {"address": kit.club.address})

@@ -9,12 +9,12 @@ from collections.abc import Iterable, Iterator
 
 from kitwright.errors import Place, UserError
 from kitwright.kit.kit import Kit
-from kitwright.release.again import Clock, published_again
+from kitwright.release.again import AsOf, published_again
 from kitwright.release.publish import Draw
 from kitwright.release.record import FORM, Revision, released
 
 
-def reformed(kit: Kit, clock: Clock, draw: Draw) -> Revision:
+def reformed(kit: Kit, clock: AsOf, draw: Draw) -> Revision:
     """Publish a kit's newest revision in the form of today.
 
     Args:
@@ -34,7 +34,7 @@ def reformed(kit: Kit, clock: Clock, draw: Draw) -> Revision:
     return published_again(kit, last, clock, draw, "redrawn")
 
 
-def all_reformed(kits: Iterable[Kit], clock: Clock, draw: Draw) -> Iterator[Revision]:
+def all_reformed(kits: Iterable[Kit], clock: AsOf, draw: Draw) -> Iterator[Revision]:
     """The same for every kit that was published in an earlier form, one after the other."""
     for kit in kits:
         revisions = released(kit)

@@ -26,7 +26,7 @@ from kitwright.telling.moments import when_text
 from kitwright.telling.month.forms import Form, thinned
 from kitwright.telling.month.mail import Mail
 from kitwright.telling.month.members import Reading, readings
-from kitwright.telling.month.posts import LENGTHS, Length, kept_to
+from kitwright.telling.month.posts import LENGTHS, PostLength, kept_to
 from kitwright.telling.month.said import Share, the_card, values
 from kitwright.telling.team import asked_of, clocks_of, posts_of
 from kitwright.telling.templates import faults_told, sandbox
@@ -44,7 +44,7 @@ PUBLIC: tuple[Whom, ...] = ("mail", "posts", "viewers", "members")
 class Post:
     """A text for a social post."""
 
-    length: Length
+    length: PostLength
     text: str
 
     @property

@@ -10,8 +10,8 @@ from typing import Protocol
 from kitwright.card.face import Face
 from kitwright.drawing import front
 from kitwright.drawing.display.ratios import PIXELS, Ratio
-from kitwright.drawing.display.spread import Lying, Spread, fanned, in_rows
-from kitwright.drawing.display.title import Title, TitleBlock, title_blocks, words_on
+from kitwright.drawing.display.spread import LyingCard, Spread, fanned, in_rows
+from kitwright.drawing.display.title import DisplayTitle, TitleBlock, title_blocks, words_on
 from kitwright.drawing.display.turned import Turn, turned
 from kitwright.drawing.front import Looks
 from kitwright.drawing.palette import Ink
@@ -47,7 +47,13 @@ class Exhibit(Protocol):
 
 
 def display(
-    exhibits: Iterable[Exhibit], ratio: Ratio, *, ground: Ink | None = GROUND, title: Title | None = None, name: str = "", alt: str = ""
+    exhibits: Iterable[Exhibit],
+    ratio: Ratio,
+    *,
+    ground: Ink | None = GROUND,
+    title: DisplayTitle | None = None,
+    name: str = "",
+    alt: str = "",
 ) -> Scene | None:
     """What is to be shown in the middle of a picture, as large as suits it.
 
@@ -171,11 +177,11 @@ def on_nothing(face: Face, looks: Looks, *, name: str = "", alt: str = "") -> Sc
     high = max(r.bottom.inches for r in reach) + _ROOM - top
     inch = max(_WIDE / wide, _LONG / max(wide, high)) / PIXELS
     draft = Draft()
-    _card(draft, face, looks, Lying(0, face.size.width.inches / 2, face.size.height.inches / 2), (-left * inch, -top * inch), inch)
+    _card(draft, face, looks, LyingCard(0, face.size.width.inches / 2, face.size.height.inches / 2), (-left * inch, -top * inch), inch)
     return draft.scene(wide * inch, high * inch, name, alt)
 
 
-def _card(draft: Draft, face: Face, looks: Looks, lying: Lying, corner: Point, inch: Fraction) -> None:
+def _card(draft: Draft, face: Face, looks: Looks, lying: LyingCard, corner: Point, inch: Fraction) -> None:
     """One card with its shadow, where it lies."""
     middle, scale = (corner[0] + lying.x * inch, corner[1] + lying.y * inch), inch / 72
     frame = Frame(middle[0] - face.size.width.inches * inch / 2, middle[1] - face.size.height.inches * inch / 2, scale)

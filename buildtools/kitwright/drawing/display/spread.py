@@ -16,7 +16,7 @@ _GAP = Exact(1, 7)
 
 
 @dataclass(frozen=True, slots=True)
-class Lying:
+class LyingCard:
     """Where one card lies."""
 
     card: int
@@ -31,7 +31,7 @@ class Lying:
 class Spread:
     """Cards as they lie, and the room that they take."""
 
-    lying: tuple[Lying, ...]
+    lying: tuple[LyingCard, ...]
     """The lowest first."""
     width: Fraction
     """Inches."""
@@ -72,11 +72,11 @@ def in_rows(sizes: Sequence[Size]) -> Iterator[Spread]:
 def _rows(cards: Sequence[tuple[Fraction, Fraction]], rows: Sequence[Sequence[int]], gap: Fraction) -> Spread:
     wides = [sum((cards[i][0] for i in row), gap * (len(row) - 1)) for row in rows]
     wide, y = max(wides), Exact(0)
-    found: list[Lying] = []
+    found: list[LyingCard] = []
     for n, (row, across) in enumerate(zip(rows, wides)):
         x, high = (wide - across) / 2, max(cards[i][1] for i in row)
         for i in row if n % 2 == 0 else reversed(row):
-            found.append(Lying(i, x + cards[i][0] / 2, y + high / 2))
+            found.append(LyingCard(i, x + cards[i][0] / 2, y + high / 2))
             x += cards[i][0] + gap
         y += high + gap
     seen = sum((w * h for w, h in cards), Exact(0))
@@ -127,7 +127,9 @@ def _fan(sizes: Sequence[Size], order: Sequence[int], steep: Fraction, beside: F
         cos, sin = turn
         # Lower by as much as its inner corner rises: no corner looks over the card that lies on it.
         down = abs(sin) * sizes[card].width.inches / 2
-        placed.append(Lying(card, radius * sin, down - radius * cos, turn) if across else Lying(card, radius * cos, radius * sin, turn))
+        placed.append(
+            LyingCard(card, radius * sin, down - radius * cos, turn) if across else LyingCard(card, radius * cos, radius * sin, turn)
+        )
     corners = [corner for one in placed for corner in _corners(sizes[one.card], one)]
     left, top = min(x for x, _ in corners), min(y for _, y in corners)
     wide, high = max(x for x, _ in corners) - left, max(y for _, y in corners) - top
@@ -135,9 +137,9 @@ def _fan(sizes: Sequence[Size], order: Sequence[int], steep: Fraction, beside: F
     first = max(size.width.inches if across else size.height.inches for size in sizes)
     seen = longer * (first + beside * (len(sizes) - 1))
     from_below = sorted(placed, key=lambda one: -one.card)
-    return Spread(tuple(Lying(one.card, one.x - left, one.y - top, one.turn) for one in from_below), wide, high, seen)
+    return Spread(tuple(LyingCard(one.card, one.x - left, one.y - top, one.turn) for one in from_below), wide, high, seen)
 
 
-def _corners(size: Size, one: Lying) -> list[tuple[Fraction, Fraction]]:
+def _corners(size: Size, one: LyingCard) -> list[tuple[Fraction, Fraction]]:
     (cos, sin), wide, high = one.turn, size.width.inches / 2, size.height.inches / 2
     return [(one.x + a * cos - b * sin, one.y + a * sin + b * cos) for a in (-wide, wide) for b in (-high, high)]

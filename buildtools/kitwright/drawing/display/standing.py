@@ -33,7 +33,7 @@ _FALLS = tuple((Exact(i, 22), Exact(i, 60)) for i in range(1, 10))
 """How far each layer of the shadow falls on the ground, to the right and down, inches."""
 
 
-def standing_open(worked: Worked, looks: Looks) -> Standing | None:
+def standing_open(worked: Worked, looks: Looks) -> StandingCard | None:
     """A card whose fold is more than once in the middle, opened; None of any other, and where no panel that is seen then has anything on it."""
     closed = worked.base.closed
     if worked.base.plain or closed is None:
@@ -44,11 +44,11 @@ def standing_open(worked: Worked, looks: Looks) -> Standing | None:
     seen = {(closed.base.panels[stood.panel], stood.shown) for stood in standing(closed)}
     if not any((on.panel, on.side) in seen for on in lies):
         return None
-    return Standing(worked.base, closed, worked.face, looks, outside, looks.get((stock, "back"), outside), lies)
+    return StandingCard(worked.base, closed, worked.face, looks, outside, looks.get((stock, "back"), outside), lies)
 
 
 @dataclass(frozen=True)
-class Standing:
+class StandingCard:
     """The open card, as one of the things that `display` shows."""
 
     base: Base

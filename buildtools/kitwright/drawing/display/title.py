@@ -27,7 +27,7 @@ _QUIET = Exact(3, 10)
 
 
 @dataclass(frozen=True, slots=True)
-class Title:
+class DisplayTitle:
     """What is set with the cards."""
 
     head: str
@@ -74,7 +74,7 @@ class TitleBlock:
             draft.text(self.under, x, y + self._down, self.small, roles[1], anchor, UNDER.family, UNDER.weight)
 
 
-def title_blocks(title: Title, ratio: Ratio) -> Iterator[TitleBlock]:
+def title_blocks(title: DisplayTitle, ratio: Ratio) -> Iterator[TitleBlock]:
     """The ways in which a title can stand on a picture: above the cards, and beside them where it is wide.
 
     Nothing where its longest word is too long at the least size.
@@ -86,7 +86,7 @@ def title_blocks(title: Title, ratio: Ratio) -> Iterator[TitleBlock]:
         yield from _set(title, short / 9, safe.width * Exact(9, 25), 4, beside=True)
 
 
-def _set(title: Title, size: Fraction, room: Fraction, most: int, beside: bool) -> Iterator[TitleBlock]:
+def _set(title: DisplayTitle, size: Fraction, room: Fraction, most: int, beside: bool) -> Iterator[TitleBlock]:
     """The title as large as can be up to a size, in at most so many lines; in more where it is long, rather than very small."""
     for lines in (most, most + 2, most + 6):
         at = size

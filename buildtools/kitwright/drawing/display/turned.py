@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitwright.drawing.looks import Patch, Up, lay, turn_of_up
-from kitwright.drawing.scene import Box, Carry, Clip, Contour, Item, Marks, Number, Photo, Places, Point, SceneShape, Stamps, Text
+from kitwright.drawing.scene import Box, Carry, Clip, Contour, Item, Marks, Number, PhotoShape, Places, Point, SceneShape, Stamps, Text
 from kitwright.exact import Exact
 
 Turn = tuple[Fraction, Fraction]
@@ -68,8 +68,8 @@ class _Way:
         return tuple((x0 + float(x) * a + float(y) * c, y0 + float(x) * b + float(y) * d) for x, y in places)
 
 
-def _inside(item: SceneShape | Stamps | Marks | Photo, way: _Way) -> SceneShape | Stamps | Marks | Photo:
-    if isinstance(item, Photo):
+def _inside(item: SceneShape | Stamps | Marks | PhotoShape, way: _Way) -> SceneShape | Stamps | Marks | PhotoShape:
+    if isinstance(item, PhotoShape):
         xs, ys = zip(*way.all(item.box.corners))
         turn = _turned(item.turn, way.carry) if way.turns else item.turn
         return replace(item, box=Box(min(xs), min(ys), max(xs), max(ys)), origin=way.point(item.origin), turn=turn)

@@ -8,7 +8,7 @@ from pydantic import Field, PrivateAttr, field_validator, model_validator
 
 from kitwright.kit.fields import LengthField, MarginField, PaperColourField, SheetField, SheetsField, SizeField, Unfit, WeightField
 from kitwright.kit.model.text import Edge, Key, OneOrMany, ShortWords, Spec, YesNo
-from kitwright.kit.scan import Laid, Scan
+from kitwright.kit.scan import LaidOn, Scan
 from kitwright.materials import MATERIALS, Kind, Material
 from kitwright.units import ZERO
 
@@ -84,11 +84,11 @@ class PaperFace(Spec):
         return self
 
     @property
-    def laid(self) -> Laid:
+    def laid(self) -> LaidOn:
         """How its scan is said to lie."""
         crop = self.crop or Crop()
         off = crop.left or ZERO, crop.top or ZERO, crop.right or ZERO, crop.bottom or ZERO
-        return Laid(self.shows, off, self.turned, self.public, self.source or "")
+        return LaidOn(self.shows, off, self.turned, self.public, self.source or "")
 
     @property
     def picture(self) -> Scan | None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
-class Length:
+class PostLength:
     """How long a post may be."""
 
     name: str
@@ -19,7 +19,7 @@ class Length:
     """Characters, the link counted as it is written."""
 
 
-LENGTHS = (Length("short", 280), Length("middle", 500), Length("long", 2000))
+LENGTHS = (PostLength("short", 280), PostLength("middle", 500), PostLength("long", 2000))
 """From the shortest on: where little is taken, in most places, and where there is room."""
 
 

@@ -85,7 +85,7 @@ class Credited:
 
 
 @dataclass(frozen=True)
-class SharePicture:
+class ShareImage:
     """The picture that goes with a link to the kit's page."""
 
     address: str
@@ -198,8 +198,8 @@ def _printables(kit: Kit, club: Club) -> list[Shared]:
     return [Shared(PRINTED[edition], team_address(club, f"kits/{kit.id}/{printable_file(kit.id, edition)}")) for edition in order]
 
 
-def _picture(worked: Worked, club: Club, found: ShareFile) -> SharePicture:
-    return SharePicture(public_address(club, f"kits/{worked.kit.id}/{found.file}") or "", found.alt, found.caption)
+def _picture(worked: Worked, club: Club, found: ShareFile) -> ShareImage:
+    return ShareImage(public_address(club, f"kits/{worked.kit.id}/{found.file}") or "", found.alt, found.caption)
 
 
 def _credits(kit: Kit, club: Club, people: Mapping[str, Person], as_of: dt.datetime) -> dict[str, list[Credited]]:
