@@ -22,7 +22,7 @@ from kitwright.errors import UserError
 from kitwright.geometry import Rect
 from kitwright.kit.model import Piece, Shape
 from kitwright.telling.steps import steps_of
-from kitwright.telling.your_paper import on_your_paper
+from kitwright.telling.your_paper import on_other_paper
 from kitwright.units import Length, Size, parse_size
 from kitwright.work.supplies import adhesive_for, adhesive_of
 from making import BATCH, changed, line_of, look_over, make_worked, serious
@@ -282,7 +282,7 @@ def test_two_triangles_of_one_rectangle_are_one_layer_thick(tmp_path):
 
 def test_a_paper_with_an_up_is_said_to_show_what_lies_turned(tmp_path):
     for name, text, told in (("spin", SPIN, "Not for T"), ("flags", flags("[T river upside down, T meadow]"), "No more sheets")):
-        line = next(line for line in on_your_paper(make_worked(tmp_path / name, text)).top if line.about == "one-way")
+        line = next(line for line in on_other_paper(make_worked(tmp_path / name, text)).asked if line.about == "one-way")
         assert line.text.startswith(told)
 
 
