@@ -43,6 +43,8 @@ PROCESSOR = 60
 """Seconds of processor time."""
 CHANGES = {"os.rename", "os.mkdir", "os.remove", "os.rmdir", "os.chmod", "os.chown", "os.utime", "os.truncate", "os.link", "os.symlink"}
 """Audit events of Python that change a folder or a file. `os.replace` tells of itself as `os.rename`."""
+NO_FILES = ("pipe:[", "socket:[", "anon_inode:")
+"""How Linux names what is open and lies on no disk (proc(5), /proc/pid/fd)."""
 WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
 
 
@@ -220,8 +222,8 @@ def _watch(told: Callable[[Step, Callable[[], None] | None], None]) -> None:
         if os.getpid() != own or within[0]:
             return
         name = os.fsdecode(path) if isinstance(path, (str, bytes, os.PathLike)) else str(path)
-        # A device is no file; what lies in memory below /dev/shm is.
-        if name.startswith("/dev/") and not name.startswith("/dev/shm/") or "__pycache__" in name:
+        # A device is no file, nor is a pipe to another process; what lies in memory below /dev/shm is.
+        if name.startswith(("/dev/", *NO_FILES)) and not name.startswith("/dev/shm/") or "__pycache__" in name:
             return
         within[0] = True
         try:
