@@ -117,7 +117,7 @@ def test_a_link_to_a_page_brings_the_picture_that_fits_it(site: Path):
     assert Image.open(site / "look" / "share.jpg").size == (1200, 630)
     assert kit["og:image"] == f"https://cards.example/club/kits/{FIRST}/share.png" and kit["og:image:alt"]
     with Image.open(site / f"kits/{FIRST}/share.png") as cards:
-        assert (kit["og:image:width"], kit["og:image:height"]) == tuple(map(str, cards.size)) == ("1200", "628")
+        assert (kit["og:image:width"], kit["og:image:height"]) == tuple(map(str, cards.size)) == ("1280", "670")
     # Whoever shows a link loads its picture on a phone: some 100 kB at most, common practice, no source.
     assert (site / f"kits/{FIRST}/share.png").stat().st_size < 100_000
     assert old["og:image"].startswith(f"https://cards.example/club/kits/{OLD}/")

@@ -78,7 +78,7 @@ def test_what_goes_with_a_link_is_one_file_of_pixels_and_shows_the_cards_fanned(
     share = pictures.share_of(plain).drawn(plain.kit.club.palette)
     image = share.image
     assert {*share.files} == {"share.png"} and image.src == image.narrow == image.png == "share.png"
-    assert (image.width, image.height) == (1200, 628)
+    assert (image.width, image.height) == (1280, 670)
     assert image.alt.startswith("Cards of Nine strips, fanned.") and "“thank you”" in image.alt
 
 

@@ -54,7 +54,7 @@ def test_the_shapes_are_exactly_those_asked_for_and_wide_enough():
         "1.91:1": F(191, 100),
     }
     assert all(ratio.width >= 1280 and name == ratio.name for name, ratio in RATIOS.items())
-    assert SHARE.width >= 1200 and float(SHARE.proportion) == approx(1.91, rel=1e-3)
+    assert SHARE.width >= 1280 and float(SHARE.proportion) == approx(1.91, rel=1e-3)
 
 
 def test_words_and_cards_keep_to_the_safe_title_area():

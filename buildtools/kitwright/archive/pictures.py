@@ -19,7 +19,7 @@ from kitwright.drawing.base import base_flat
 from kitwright.drawing.designs import DesignFront, designs_card, designs_sketch
 from kitwright.drawing.display.cards import fans
 from kitwright.drawing.display.display import display, fanned_out
-from kitwright.drawing.display.ratios import SHARE
+from kitwright.drawing.display.ratios import PIXELS, SHARE
 from kitwright.drawing.folds.diagram import fold_diagram
 from kitwright.drawing.folds.lies import lying_on, on_panels
 from kitwright.drawing.front import Looks
@@ -136,8 +136,8 @@ class Picture:
         name, (wide, narrow) = self.name, self.scenes
         if self.posted:
             file = f"{name}.{self.posted}"
-            across, along = (int(-(-edge * SHARE.per_point // 1)) for edge in (wide.width, wide.height))
-            data = jpeg(wide, SHARE.per_point, palette, light=True) if self.posted == "jpg" else png(wide, SHARE.per_point, palette=palette)
+            across, along = (int(-(-edge * PIXELS // 1)) for edge in (wide.width, wide.height))
+            data = jpeg(wide, PIXELS, palette, light=True) if self.posted == "jpg" else png(wide, PIXELS, palette=palette)
             return Shown(Image(file, file, file, wide.alt, across, along, across, along, self.caption), {file: data})
         files = {f"{name}.svg": svg(wide, palette=palette).encode()}
         if self.pixels:

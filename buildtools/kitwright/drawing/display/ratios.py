@@ -28,8 +28,6 @@ class Ratio:
     above: Fraction = Exact(1, 20)
     """How much of the height stays free above."""
     below: Fraction = Exact(1, 20)
-    per_point: Fraction = PIXELS
-    """Pixels."""
 
     @property
     def said(self) -> str:
@@ -44,7 +42,7 @@ class Ratio:
     @property
     def size(self) -> tuple[Fraction, Fraction]:
         """Points."""
-        return self.width / self.per_point, self.height / self.per_point
+        return self.width / PIXELS, self.height / PIXELS
 
     @property
     def safe(self) -> Box:
@@ -67,5 +65,5 @@ RATIOS = {
     )
 }
 """By the name that files have."""
-SHARE = Ratio("1.91x1", 1200, 628, per_point=Exact(2))
-"""What goes with a link to a page: about the same shape, 1,200 wide and light to carry. It is looked at small, so words that only a large screen shows may stand on it."""
+SHARE = Ratio("1.91x1", 1280, 670)
+"""What goes with a link to a page: the same shape, not so fine, since every reader of a post loads it."""
