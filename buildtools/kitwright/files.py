@@ -265,8 +265,8 @@ def _own_folder(beside: Path) -> tuple[Path, int | None]:
         except FileExistsError:
             continue
         lock = _opened(folder)
-        # Another command may have taken it for a leftover before it was locked.
-        if folder.is_dir() and (lock is None or _locked(lock) is not False):
+        # Another command may have taken it for a leftover before it was locked; once it is, none does.
+        if (lock is None or _locked(lock) is not False) and folder.is_dir():
             return folder, lock
         if lock is not None:
             os.close(lock)
