@@ -20,6 +20,7 @@ from kitwright.archive.corrections import ErratumView
 from kitwright.archive.data import kits_data
 from kitwright.archive.downloads import Download, Printables
 from kitwright.archive.dress import Shared, card_of
+from kitwright.archive.facts import KitFacts, kit_facts
 from kitwright.archive.gather import EVER
 from kitwright.archive.given import Given
 from kitwright.archive.make import Made
@@ -94,6 +95,8 @@ class Listing:
     """What members get of it."""
     found: Facts | None = None
     """What the search knows of it beside its pages' words."""
+    facts: KitFacts | None = None
+    """The facts by which it is chosen; None of a past kit."""
 
 
 def listing_of(
@@ -124,7 +127,7 @@ def listing_of(
         old = {now.id: made.old} if made.old else {}
         found["data"] = next(iter(kits_data([now], club, people, at, old)["kits"]), None)
     if audience != "members":
-        found["picture"], found["found"] = card_of(made), facts_of(made)
+        found["picture"], found["found"], found["facts"] = card_of(made), facts_of(made), kit_facts(made)
         if isinstance(entry, Worked):
             found["links"] = notes_view(notes_of(entry)).links
             found["parts"] = tuple(_parts(made, entry.kit, people, None if audience == "team" else as_of))
