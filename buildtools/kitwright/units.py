@@ -171,7 +171,7 @@ class Size:
         return self.width <= other.width and self.height <= other.height
 
     def __str__(self) -> str:
-        return f"{inch_text(self.width)} × {inch_text(self.height)} in"
+        return size_text(self)
 
 
 def parse_length(text: str, unit: str = "in", *, allow_zero: bool = False) -> Length:
@@ -244,7 +244,14 @@ def parse_size(text: str, unit: str = "in") -> Size:
 # --- writing -------------------------------------------------------------------------------
 
 ABOUT = "≈"
-"""Stands before every figure that was rounded."""
+"""Stands before a figure that was rounded, and once before two sides of which one was."""
+
+
+class Rough(str):
+    """A unit in which figures are rounded without the sign, where it would stand at every one: on drawings and in a stroke's
+    words in the unit that is not the kit's own. Otherwise it is that unit."""
+
+    __slots__ = ()
 
 
 def fraction_text(value: Fraction, *, plain: bool = False) -> str:
@@ -279,17 +286,24 @@ def _rounded(value: Fraction, step: Fraction) -> tuple[Fraction, bool]:
     return nearest, nearest != value
 
 
+def _read(length: Length, unit: str, plain: bool = False) -> tuple[str, bool]:
+    """A length on the ruler of a unit, to the nearest sixteenth or half millimetre, and whether that rounded it."""
+    if unit == "mm":
+        value, changed = _rounded(length.millimetres, Fraction(1, 2))
+        whole, half = divmod(abs(value), 1)
+        return f"{'−' if value < 0 else ''}{whole}{'.5' if half else ''}", changed
+    value, changed = _rounded(length.inches, SIXTEENTH)
+    return fraction_text(value, plain=plain), changed
+
+
 def inch_text(length: Length, *, plain: bool = False) -> str:
     """Inches to the nearest sixteenth, marked ≈ when rounded; no unit."""
-    value, changed = _rounded(length.inches, SIXTEENTH)
-    return (ABOUT if changed else "") + fraction_text(value, plain=plain)
+    return figure(length, "in", plain=plain)
 
 
 def mm_text(length: Length) -> str:
     """Millimetres to the nearest half, marked ≈ when rounded; no unit."""
-    value, changed = _rounded(length.millimetres, Fraction(1, 2))
-    whole, half = divmod(abs(value), 1)
-    return (ABOUT if changed else "") + ("−" if value < 0 else "") + f"{whole}{'.5' if half else ''}"
+    return figure(length, "mm")
 
 
 def other_unit(unit: str) -> str:
@@ -299,12 +313,13 @@ def other_unit(unit: str) -> str:
 
 def length_text(length: Length, unit: str = "in", *, plain: bool = False) -> str:
     """A length with its unit, in `in` or `mm`."""
-    return f"{mm_text(length)} mm" if unit == "mm" else f"{inch_text(length, plain=plain)} in"
+    return f"{figure(length, unit, plain=plain)} {unit}"
 
 
 def figure(length: Length, unit: str = "in", *, plain: bool = False) -> str:
     """A length without its unit, in `in` or `mm`."""
-    return mm_text(length) if unit == "mm" else inch_text(length, plain=plain)
+    text, changed = _read(length, unit, plain)
+    return f"{ABOUT}{text}" if changed and not isinstance(unit, Rough) else text
 
 
 def size_text(size: Size, unit: str = "in", *, plain: bool = False) -> str:
@@ -313,8 +328,9 @@ def size_text(size: Size, unit: str = "in", *, plain: bool = False) -> str:
 
 
 def sides_text(size: Size, unit: str = "in", *, plain: bool = False) -> str:
-    """Width × height without the unit."""
-    return f"{figure(size.width, unit, plain=plain)} × {figure(size.height, unit, plain=plain)}"
+    """Width × height without the unit; one ≈ for both where either was rounded."""
+    (width, one), (height, other) = _read(size.width, unit, plain), _read(size.height, unit, plain)
+    return f"{ABOUT if (one or other) and not isinstance(unit, Rough) else ''}{width} × {height}"
 
 
 def both_text(length: Length, first: str = "in") -> str:

@@ -50,7 +50,7 @@ def test_what_a_reader_with_a4_needs_is_said_in_both_units_and_two_lines(tmp_pat
     )
     assert white.one_base and white.shrinks
     text = said(worked, "A4")
-    assert "9 sheets, not 4½" in text and "8¼ × 5½ in (≈209.5 × ≈139.5 mm)" in text and "guides here are for Letter" in text
+    assert "9 sheets, not 4½" in text and "8¼ × 5½ in (≈209.5 × 139.5 mm)" in text and "guides here are for Letter" in text
     assert len(text) <= LONGEST_NOTE + 2
 
 

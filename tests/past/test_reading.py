@@ -74,7 +74,7 @@ def test_what_a_printable_holds():
         ("0 0 1000 1000", "/CropBox[100 100 712 892]", "Letter"),
         ("0 0 576 576", "", "8 × 8 in"),
         ("0 0 566.929 566.929", "", "200 × 200 mm"),
-        ("0 0 615 792", "", "≈217 × ≈279.5 mm"),
+        ("0 0 615 792", "", "≈217 × 279.5 mm"),
     ],
 )
 def test_paper_by_its_name_or_its_measure(box, more, told):

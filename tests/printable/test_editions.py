@@ -27,7 +27,7 @@ def plain(tmp_path_factory):
 def test_an_edition_says_first_what_it_changes_and_keeps_the_guides_of_the_kit(plain):
     first, second = said(printable_pdf(plain, "a4"))
     told = first.partition("The batch")[0]
-    assert "If your cardstock is A4: White cardstock takes 9 sheets, not 4½" in told and "(≈209.5 × ≈139.5 mm)" in told
+    assert "If your cardstock is A4: White cardstock takes 9 sheets, not 4½" in told and "(≈209.5 × 139.5 mm)" in told
     assert "White cardstock Letter 4½" in first and "8½ × 5½" in second and "A4" not in second
 
 
@@ -51,5 +51,5 @@ def test_a_revision_says_what_it_corrects_where_its_edition_changes_nothing(plai
 @pytest.mark.parametrize("edition", ["letter", "a4"])
 def test_a_kit_in_millimetres_has_them_first_on_either_sheet(pdf_of, edition):
     first, second = said(pdf_of("2027-07-night-ferry", edition))
-    assert "105 × 148 mm ≈4⅛ × ≈5 13/16 in" in first and "45 × 60 mm ≈1¾ × ≈2⅜ in" in first
+    assert "105 × 148 mm ≈4⅛ × 5 13/16 in" in first and "45 × 60 mm ≈1¾ × 2⅜ in" in first
     assert second.count("Line up, mm in ") == second.count("Line up,") > 0 and "(≈11/16 in)" in second

@@ -26,12 +26,12 @@ def test_even_lines_are_no_more_lines(text, room):
 
 
 def test_a_size_is_never_broken():
-    text = "Cut it to 3 15\u204416 × 5½ in and then to ≈82.5 × ≈140 mm."
+    text = "Cut it to 3 15\u204416 × 5½ in and then to ≈82.5 × 140 mm."
     for room in range(80, 400, 7):
         drawn = [" ".join(w.text for w in line) for line in broken(words(text), 10, room)]
         joined = "\n".join(drawn)
         assert "3 15\u204416 × 5½ in" in joined
-        assert "≈82.5 × ≈140 mm" in joined
+        assert "≈82.5 × 140 mm" in joined
 
 
 def test_a_date_is_never_broken():

@@ -31,7 +31,7 @@ def test_the_card(tmp_path):
         and facts["score"].startswith("4¼ in from the left, side fold")
     )
     assert (
-        facts["base, cut"] == "8½ × 5½ in (≈216 × ≈139.5 mm)" and "US A2 envelope" in facts["envelope"] and "⅛ × ¼ in" in facts["envelope"]
+        facts["base, cut"] == "8½ × 5½ in (≈216 × 139.5 mm)" and "US A2 envelope" in facts["envelope"] and "⅛ × ¼ in" in facts["envelope"]
     )
     assert facts["free band"].startswith("3¾ × 1⅝ in") and facts["sentiment"] == "2½ × ¾ in on band"
 

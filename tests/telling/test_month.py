@@ -295,7 +295,7 @@ def test_the_mail_as_html_says_the_same_and_runs_nothing(tmp_path, as_released):
     # Everything that leads somewhere in the one does so in the other.
     assert {given["href"] for tag, given in page.tags if tag == "a"} == set(re.findall(r"https://[^\s)]+", mail.text))
     assert mail.html.count("(this link earns the club money)") == mail.text.count("(this link earns the club money)") == 1
-    assert "<li>1 sheet of River, 12 × 12 in (≈305 × ≈305 mm). " in mail.html
+    assert "<li>1 sheet of River, 12 × 12 in (≈305 × 305 mm). " in mail.html
 
 
 # --- as commands ----------------------------------------------------------------------------------------------

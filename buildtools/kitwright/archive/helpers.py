@@ -76,7 +76,7 @@ HELPERS: dict[str, object] = {
     "back_text": back_text,
     "corner_span": lambda step: span_text(step.slants[0].number, step.slants[-1].number),
     "corner_steps": lambda layout: corner_steps(layout.tree),
-    "corner_text": lambda worked, layout, step: instructions.corner_text(step, worked.kit.spec.unit, backs_on(worked, layout)),
+    "corner_text": lambda worked, layout, step: instructions.corner_text(step, worked.unit, backs_on(worked, layout)),
     "built_up": built_up,
     "counts_text": gallery.counts_text,
     "counted_text": kitpage.counted_text,

@@ -166,7 +166,7 @@ def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
 
     Finished cards and patches show the scans of their papers; those that stay off the public site only for the `team`.
     """
-    looks, scanned, unit = looks_of(worked), scanned_looks(worked, team=team), worked.kit.spec.unit
+    looks, scanned, unit = looks_of(worked), scanned_looks(worked, team=team), worked.unit
 
     def guide(name: str, layout: Layout) -> Picture:
         look, backs, goes = looks.get((layout.papers[0], "front")), backs_on(worked, layout), goes_on(worked, layout)
@@ -198,7 +198,7 @@ def named(name: str, worked: Worked) -> str:
 
 def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
     """The finished card, the one that other pages show, and the sketch; of several designs all on one picture."""
-    looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
+    looks, unit, title = looks_of(worked), worked.unit, worked.kit.spec.title
     designs, face = worked.designs, worked.face
     if len(designs) == 1:
         card = looks_on(worked, face, team=team)
@@ -240,7 +240,7 @@ def _on_all(worked: Worked, team: bool) -> Looks:
 
 def _of_one(worked: Worked) -> Iterator[Picture]:
     """What is about one card: its base, how that folds, what is held how, its layers."""
-    looks, unit, title = looks_of(worked), worked.kit.spec.unit, worked.kit.spec.title
+    looks, unit, title = looks_of(worked), worked.unit, worked.kit.spec.title
     face, base, stock = worked.face, worked.base, worked.kit.spec.card.base.paper
     grained = worked.kit.papers[stock].material.grained
     grain: Literal["up and down", "across"] | None = (
@@ -262,7 +262,7 @@ def _of_one(worked: Worked) -> Iterator[Picture]:
 
 def _sides(worked: Worked) -> Iterator[Picture]:
     """Faces of the card besides the leading one: the sketch of each, and how it goes together."""
-    looks, unit = looks_of(worked), worked.kit.spec.unit
+    looks, unit = looks_of(worked), worked.unit
     for side in worked.face.sides:
         said, drawn = side_text(worked, side), (side, looks, unit, side_text(worked, side))
         yield one_scene(
@@ -284,12 +284,12 @@ def _batch(worked: Worked, team: bool) -> Iterator[Picture]:
     if len(worked.faces) > 1:
         for i, (each, number) in enumerate(zip(worked.faces, first_cards(worked)), 1):
             card = each, looks_on(worked, each, number, team=team)
-            yield _thumbnail(named(f"look-{i}", worked), [card], each.name, front_alt(each, worked.kit.spec.unit))
+            yield _thumbnail(named(f"look-{i}", worked), [card], each.name, front_alt(each, worked.unit))
 
 
 def _fold(worked: Worked, grain: str | None) -> Iterator[Picture]:
     """How the base folds, where its flat drawing does not show it all."""
-    base, unit, closed = worked.base, worked.kit.spec.unit, worked.base.closed
+    base, unit, closed = worked.base, worked.unit, worked.base.closed
     if base.plain or closed is None:
         return
     looks, name, lies = looks_of(worked), led(fold_text(base)), tuple(on_panels(base, lying_on(worked)))
@@ -318,11 +318,11 @@ def thumbnail_of(worked: Worked, team: bool = False) -> Picture:
     """The cards as other pages show them: one of each design, or two looks of the one."""
     if worked.parts:
         cards = [(design.face, looks_on(design, design.face, team=team)) for design in worked.designs]
-        alt = " ".join(f"{design.kit.design}: {front_alt(design.face, design.kit.spec.unit)}" for design in worked.designs)
+        alt = " ".join(f"{design.kit.design}: {front_alt(design.face, design.unit)}" for design in worked.designs)
     else:
         numbered = list(zip(worked.faces, first_cards(worked)))[:_SHOWN]
         cards = [(face, looks_on(worked, face, number, team=team)) for face, number in numbered]
-        alt = front_alt(worked.face, worked.kit.spec.unit)
+        alt = front_alt(worked.face, worked.unit)
     caption = sources_text(sources_on(worked.every_face, scanned_looks(worked, team=team)))
     return replace(_thumbnail("thumbnail", cards, worked.kit.spec.title, alt), caption=caption)
 
@@ -357,7 +357,7 @@ def share_of(worked: Worked, team: bool = False) -> Picture:
 
 def _hands(worked: Worked) -> Iterator[Picture]:
     """The sheet in hand at each step of each guide."""
-    unit, side = worked.kit.spec.unit, worked.kit.club.trimmer.ruler_side
+    unit, side = worked.unit, worked.kit.club.trimmer.ruler_side
     for i, layout in enumerate(worked.layouts, 1):
         one_way, backs = has_up(worked, layout), backs_on(worked, layout)
         for step in next(iter(layout_orders(worked, layout).values())):
@@ -377,7 +377,7 @@ def _hand(name: str, step: DeskStep, unit: str, side: Side, one_way: bool, backs
 
 def _shapes(worked: Worked) -> Iterator[Picture]:
     """Pieces that are more than a rectangle, at true size."""
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     for label, piece in worked.kit.spec.pieces.items():
         if piece.shaped:
             outline = outline_of(piece)

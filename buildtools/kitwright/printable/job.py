@@ -64,7 +64,7 @@ class Job:
     @property
     def unit(self) -> Literal["in", "mm"]:
         """The unit shown first."""
-        return self.worked.kit.spec.unit
+        return self.worked.unit
 
     @property
     def units(self) -> tuple[str, str]:

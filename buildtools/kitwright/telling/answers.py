@@ -129,7 +129,7 @@ def _one_sheet(worked: Worked) -> str:
 def _other_fold(worked: Worked) -> str:
     if not worked.base.halves:
         return f"No: the {fold_text(worked.base)} makes this card what it is."
-    found, unit = other_fold(worked), worked.kit.spec.unit
+    found, unit = other_fold(worked), worked.unit
     size, name = size_text(found.size, unit), _name(worked, found.plan.paper)
     if found.other is None:
         return f"A {found.fold} fold takes a base of {size}, which does not come out of a sheet of {name}."

@@ -77,7 +77,7 @@ def _last(design: Worked) -> Iterator[str]:
 
 
 def _unit(worked: Worked) -> str:
-    return worked.kit.spec.unit
+    return worked.unit
 
 
 def _own(worked: Worked, stage: Stage) -> list[str]:

@@ -28,10 +28,10 @@ def piece_title(worked: Worked, label: str) -> str:
     """A piece with what it is for, and its size."""
     if is_base(label):
         name = "Card base" if label == BASE else label
-        return f"{name}, {size_text(worked.sizes[label], worked.kit.spec.unit)}"
+        return f"{name}, {size_text(worked.sizes[label], worked.unit)}"
     piece = worked.kit.spec.pieces[label]
-    shape = f", {shaped_with(piece, worked.kit.spec.unit)}" if piece.notch or piece.made_with else ""
-    return f"{label}{f', {piece.use}' if piece.use else ''}, {size_text(piece.size, worked.kit.spec.unit)}{shape}{f', {back}' if (back := back_text(worked, label)) else ''}"
+    shape = f", {shaped_with(piece, worked.unit)}" if piece.notch or piece.made_with else ""
+    return f"{label}{f', {piece.use}' if piece.use else ''}, {size_text(piece.size, worked.unit)}{shape}{f', {back}' if (back := back_text(worked, label)) else ''}"
 
 
 def piece_counts(worked: Worked, label: str) -> str:
@@ -60,7 +60,7 @@ def layout_notes(
         over: whether it reaches over the rim from side to side, and from top to bottom.
         touching: its pieces share edges.
     """
-    unit, kind = worked.kit.spec.unit, worked.kit.papers[paper]
+    unit, kind = worked.unit, worked.kit.papers[paper]
     lay = f"Lay a sheet of {size_text(kind.size.size, unit)}" + (f", cut down to {size_text(cut_down, unit)}," if cut_down else "")
     notes = [f"{lay} on the mat; cut {number(sheets, 'sheet', 'sheets alike')}."]
     one_way = any(face and face.up for face in (kind.front, kind.back))

@@ -28,7 +28,7 @@ from kitwright.work.worked import Worked
 def as_text(worked: Worked, found: list[Planned]) -> list[str]:
     """The reports as lines of text."""
     lines: list[str] = []
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     for report in found:
         lines.append(f"{_name(worked, report)}, {size_text(report.demand.sheet, unit)}")
         if report.plan is None:
@@ -53,7 +53,7 @@ def _name(worked: Worked, report: Planned) -> str:
 
 
 def _plan_lines(worked: Worked, plan: PaperPlan, upright: bool) -> list[str]:
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     needs = ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.demand.needs.items())
     lines = [f"  {sheets_text(plan.sheets)} for {needs}"]
     if (own := worked.plan(plan.paper)) and own.demand.needs == plan.demand.needs and (parted := dealt_text(worked, plan.paper)):
@@ -95,7 +95,7 @@ def verdict(worked: Worked, layout: Layout) -> NoFewer | None:
     found = fewest(worked, layout)
     if found is None:
         return None
-    why = why_text(found.proof, worked.kit.spec.unit) if found.proof.plain else ""
+    why = why_text(found.proof, worked.unit) if found.proof.plain else ""
     return NoFewer(_fewest(found.sheets, True, found.papers), why)
 
 
@@ -128,7 +128,7 @@ def _fewest(sheets: Fraction, proved: bool, papers: int) -> str:
 
 def as_json(worked: Worked, found: list[Planned]) -> dict[str, Any]:
     """The reports as plain data; lengths are exact, in inches, as text."""
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     return {"kit": worked.kit.id, "papers": [_paper_json(worked, report, unit) for report in found]}
 
 

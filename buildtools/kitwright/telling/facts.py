@@ -44,7 +44,7 @@ def tables(worked: Worked) -> tuple[FactTable, ...]:
 
 def _layers(worked: Worked) -> FactTable:
     """The closed card at its thickest place, from the back to the front; in the envelope comes its own paper."""
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     plies = worked.plies
     rows = [
         (_ply_text(worked, ply), worked.kit.papers[ply.paper].name if ply.paper else "", calliper_text(ply.thick, unit)) for ply in plies
@@ -65,7 +65,7 @@ def _of(title: str, worked: Worked) -> str:
 
 
 def _card(worked: Worked) -> FactTable:
-    kit, base, unit = worked.kit, worked.base, worked.kit.spec.unit
+    kit, base, unit = worked.kit, worked.base, worked.unit
     rows = [
         ("cards", str(kit.spec.cards)),
         ("finished card", size_both(base.finished, unit)),
@@ -85,7 +85,7 @@ def _card(worked: Worked) -> FactTable:
 
 def envelope_text(worked: Worked) -> str:
     """The envelope and its room beside the card; empty where the kit names none."""
-    envelope, room, unit = worked.kit.spec.card.envelope, worked.enclosed.room, worked.kit.spec.unit
+    envelope, room, unit = worked.kit.spec.card.envelope, worked.enclosed.room, worked.unit
     if envelope is None:
         return ""
     fits = f"{size_text(room, unit)} of room" if room and worked.enclosed.enters else "which the card does not enter"
@@ -110,7 +110,7 @@ def grain_advice(worked: Worked) -> str:
 
 
 def _pieces(worked: Worked) -> FactTable:
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     several = len(worked.designs) > 1
     rows = tuple(
         (
@@ -128,7 +128,7 @@ def _pieces(worked: Worked) -> FactTable:
 
 
 def _sheets(worked: Worked) -> FactTable:
-    kit, unit, rows = worked.kit, worked.kit.spec.unit, []
+    kit, unit, rows = worked.kit, worked.unit, []
     for plan in worked.plans:
         paper = kit.papers[plan.paper]
         spare = ", ".join(f"{n} {label_text(label, n)}" for label, n in plan.spare.items()) or "none"
@@ -138,7 +138,7 @@ def _sheets(worked: Worked) -> FactTable:
 
 
 def _guides(worked: Worked) -> FactTable:
-    unit, rows = worked.kit.spec.unit, []
+    unit, rows = worked.unit, []
     for layout in worked.layouts:
         left = ", ".join(size_text(r.size, unit) for r in layout.leftovers[:3]) or "nothing"
         if len(layout.leftovers) > 3:
@@ -171,8 +171,8 @@ def _compared(worked: Worked) -> FactTable:
                     sheets_text(m.sheets),
                     str(m.measures),
                     str(m.cuts),
-                    length_text(m.slack, worked.kit.spec.unit) if m.slack else "none",
-                    size_text(m.leftover, worked.kit.spec.unit) if m.leftover.area else "nothing",
+                    length_text(m.slack, worked.unit) if m.slack else "none",
+                    size_text(m.leftover, worked.unit) if m.leftover.area else "nothing",
                 )
             )
     return FactTable(
@@ -181,7 +181,7 @@ def _compared(worked: Worked) -> FactTable:
 
 
 def _sums(worked: Worked) -> FactTable:
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     rows = tuple(
         (
             where_text(line),

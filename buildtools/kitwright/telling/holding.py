@@ -33,7 +33,7 @@ def before(worked: Worked, placed: Placed) -> list[str]:
 
 def after(worked: Worked, placed: Placed) -> str:
     """How it is fixed where it is set down, as a sentence behind its place; empty where glue all over holds it."""
-    unit, hold = worked.kit.spec.unit, placed.hold
+    unit, hold = worked.unit, placed.hold
     if hold is None:
         return " Raise it on foam." if placed.raised else ""
     if hold.way == "pocket" and hold.pocket:
@@ -63,7 +63,7 @@ def pushed_in(worked: Worked, stack: Sequence[Placed]) -> Iterator[str]:
 
 def _shows(worked: Worked, placed: Placed, pocket: Pocket) -> str:
     shows = pocket.shows(placed.rect.size)
-    return f": {length_text(shows, worked.kit.spec.unit)} of it shows to pull it out by" if shows else ""
+    return f": {length_text(shows, worked.unit)} of it shows to pull it out by" if shows else ""
 
 
 def _inside(worked: Worked, placed: Placed) -> str:
@@ -72,7 +72,7 @@ def _inside(worked: Worked, placed: Placed) -> str:
 
 
 def _shaker(worked: Worked, frame: Placed, shaker: Shaker) -> Iterator[str]:
-    unit, label = worked.kit.spec.unit, frame.label
+    unit, label = worked.unit, frame.label
     stack = lying_with(worked.face, frame)
     film = next((below.label for below in stack[: stack.index(frame)] if below.hold and below.hold.shaker == shaker), None)
     if film:
@@ -135,7 +135,7 @@ def _everything(worked: Worked) -> Iterator[tuple[Worked, Face, Placed]]:
 
 def wrapped(worked: Worked, band: Wrapped) -> str:
     """How a belly band goes round."""
-    unit, many = worked.kit.spec.unit, band.stack
+    unit, many = worked.unit, band.stack
     what = "the closed card" if many == 1 else f"{many} closed cards"
     return (
         f"Score {band.label} at {_places(band.band.scores, unit)} from one end and fold it round {what}. "

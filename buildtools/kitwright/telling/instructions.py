@@ -42,7 +42,7 @@ def step_text(step: DeskStep, unit: str, one_way: bool = False, backs: Mapping[s
 
 def desk_text(worked: Worked, layout: Layout, step: DeskStep) -> str:
     """One step of a kit's guide as a good instruction reads."""
-    return step_text(step, worked.kit.spec.unit, has_up(worked, layout), backs_on(worked, layout))
+    return step_text(step, worked.unit, has_up(worked, layout), backs_on(worked, layout))
 
 
 def corner_text(step: CornerStep, unit: str, backs: Mapping[str, str] | None = None) -> str:

@@ -39,7 +39,7 @@ def line_of(entry: Worked | PastKit, old: OldPrintable | None = None) -> tuple[s
     spec = entry.kit.spec
     sizes = dict.fromkeys(design.base.finished for design in entry.designs)
     designs = (f"{spelled(len(entry.designs))} designs",) if entry.parts else ()
-    return (number(spec.cards, "card", "cards"), *designs, *(f"{shape_word(size)} {size_text(size, spec.unit)}" for size in sizes))
+    return (number(spec.cards, "card", "cards"), *designs, *(f"{shape_word(size)} {size_text(size, entry.unit)}" for size in sizes))
 
 
 def shape_word(size: Size) -> str:
@@ -67,7 +67,7 @@ def use_text(worked: Worked, label: str) -> str:
     if is_base(label):
         return "card base" if folded(worked, label) else "not folded"
     piece = worked.kit.spec.pieces[label]
-    return ", ".join(filter(None, (piece.use, shaped_with(piece, worked.kit.spec.unit))))
+    return ", ".join(filter(None, (piece.use, shaped_with(piece, worked.unit))))
 
 
 def folded(worked: Worked, label: str) -> bool:
@@ -126,8 +126,8 @@ def design_line(design: Worked) -> str:
 
 
 def design_second(design: Worked) -> str:
-    """How large its card is, and its envelope: `4¼ × 5½ in (≈108 × ≈139.5 mm), in a US A2 envelope`."""
-    unit, envelope = design.kit.spec.unit, design.kit.spec.card.envelope
+    """How large its card is, and its envelope: `4¼ × 5½ in (≈108 × 139.5 mm), in a US A2 envelope`."""
+    unit, envelope = design.unit, design.kit.spec.card.envelope
     size = f"{size_text(design.base.finished, unit)} ({size_text(design.base.finished, other_unit(unit))})"
     called = envelope and (envelope.name or f"envelope of {size_text(envelope.size, unit)}")
     return ", ".join(filter(None, (size, overall_text(design, unit), f"in {article(called)} {called}" if called else "")))

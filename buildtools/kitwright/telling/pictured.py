@@ -51,7 +51,7 @@ def open_alt(worked: Worked) -> str:
 def _card(worked: Worked, faces: Sequence[Face]) -> str:
     """One card, or what holds for those that differ in their papers alone."""
     face, plain = faces[0], worked.base.plain
-    size, papers, words = size_text(face.size, worked.kit.spec.unit), _papers(worked, faces), _greeting(face)
+    size, papers, words = size_text(face.size, worked.unit), _papers(worked, faces), _greeting(face)
     folded = folded_text(face.hinges) if plain else fold_text(worked.base)
     return f"{article(size)} {size} card, {folded}{f', of {papers}' if papers else ''}{f'; it reads {words}' if words else ''}"
 

@@ -58,9 +58,7 @@ def post_lines(worked: Worked, found: Mailing | None) -> tuple[Line, ...]:
 
 def _lines(worked: Worked, card: Parcel, letters: Letters, found: tuple[Verdict, ...]) -> Iterator[Line]:
     yield Line("envelope", "Envelope", _fit(worked, card))
-    yield Line(
-        "thickness", "Thickness", f"{thickness_text(card.thickness, worked.kit.spec.unit)} at the thickest place, sealed{_guessed(worked)}."
-    )
+    yield Line("thickness", "Thickness", f"{thickness_text(card.thickness, worked.unit)} at the thickest place, sealed{_guessed(worked)}.")
     yield Line(
         "weight",
         "Weight",
@@ -75,7 +73,7 @@ def _lines(worked: Worked, card: Parcel, letters: Letters, found: tuple[Verdict,
 
 
 def _fit(worked: Worked, card: Parcel) -> str:
-    kit, unit = worked.kit, worked.kit.spec.unit
+    kit, unit = worked.kit, worked.unit
     envelope, room = kit.spec.card.envelope, worked.enclosed.room
     assert envelope is not None and room is not None  # else there is no parcel
     name = envelope.name or f"an envelope of {size_text(envelope.size, unit)}"

@@ -81,7 +81,7 @@ def figures_text(lengths: Iterable[Length], unit: str) -> str:
 
 
 def other_sizes_text(sizes: Iterable[Size], unit: str) -> str:
-    """Sizes of sheets in both units: `12 × 12 in is ≈305 × ≈305 mm`."""
+    """Sizes of sheets in both units: `12 × 12 in is ≈305 × 305 mm`."""
     two = other_unit(unit)
     return "; ".join(f"{size_text(size, unit)} is {size_text(size, two)}" for size in sizes) + "."
 
@@ -91,7 +91,7 @@ def piece_text(worked: Worked, label: str, folds: bool) -> str:
     if is_base(label):
         return "card base" if folds else "card base, not folded"
     piece = worked.kit.spec.pieces[label]
-    return "; ".join(filter(None, (piece.use or "piece", shaped_with(piece, worked.kit.spec.unit))))
+    return "; ".join(filter(None, (piece.use or "piece", shaped_with(piece, worked.unit))))
 
 
 def desk_text(ruler_side: str, line: Literal["red", "coloured", "heavy"]) -> str:
@@ -112,7 +112,7 @@ OTHER_GUIDES = "How the sheets asked for most are cut"
 
 
 def sheet_text(name: str, size: Size) -> str:
-    """A sheet by the name under which it is sold, with its millimetres: `6 × 6 in (≈152.5 × ≈152.5 mm)`."""
+    """A sheet by the name under which it is sold, with its millimetres: `6 × 6 in (≈152.5 × 152.5 mm)`."""
     return f"{name} ({size_text(size, 'mm')})"
 
 
@@ -177,7 +177,7 @@ def edition_text(worked: Worked, note: EditionNote) -> Marked:
         worked: the kit, as this edition shows it or as it is.
         note: of the edition.
     """
-    unit, sheet = worked.kit.spec.unit, note.sheet.name
+    unit, sheet = worked.unit, note.sheet.name
     own = listed(list(dict.fromkeys(each.typed.name or size_text(each.typed.size, unit) for each in note.papers)), "or")
     if note.follows:
         told = f"what you need, the cuts and the guides here are for it, not for {own}"
@@ -197,7 +197,7 @@ Besides = Callable[[FromEdition, Literal["in", "mm"]], str]
 
 def _amounts(worked: Worked, papers: Sequence[FromEdition], *besides: Besides) -> str:
     """How many sheets each paper takes, those that take as many together, with what is said of each besides."""
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     groups: dict[tuple, list[FromEdition]] = {}
     for each in papers:
         groups.setdefault(() if each.sheets == each.own else (each.sheets, each.own, each.misfits), []).append(each)

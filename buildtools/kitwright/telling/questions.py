@@ -39,7 +39,7 @@ class FromSheet:
 
 def told_of(worked: Worked, other: OtherSheet) -> FromSheet:
     """What comes of another sheet. A size that would fit is said with what else it would take, tried on the whole kit."""
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     if other.fits:
         half = halved(other.demand.sheet)
         lost = f"a sheet gives one base, not two, since half of it is {_exactly(half, unit)}"
@@ -62,7 +62,7 @@ def change_text(worked: Worked, other: OtherSheet) -> str:
 
     Where pieces do not fit at all, `other_text` itself names the size that does.
     """
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     said: list[str] = []
     for change in two_bases(worked, other):
         name = name_of(change)
@@ -113,7 +113,7 @@ def use_text(use: Use, unit: str) -> str:
 
 def as_json(worked: Worked) -> dict[str, Any]:
     """All answers as plain data, for the site; sheets are exact, as text."""
-    unit, table = worked.kit.spec.unit, batches(worked)
+    unit, table = worked.unit, batches(worked)
     groups = {plan.paper: plans[0] for plans in alike(worked) for plan in plans}
     others = {id(plan): [_other_json(worked, other) for other in other_stock(worked, plan)] for plan in groups.values()}
     upright = {id(plan): _upright_json(worked, plan, other) for plan in groups.values() if (other := one_way(worked, plan))}
@@ -150,7 +150,7 @@ def as_json(worked: Worked) -> dict[str, Any]:
 
 
 def _other_json(worked: Worked, other: OtherSheet) -> dict[str, Any]:
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     found: dict[str, Any] = {"sheet": other.name, "answer": other_text(worked, other), "sheets": str(other.sheets) if other.fits else None}
     change = change_text(worked, other)
     if change:

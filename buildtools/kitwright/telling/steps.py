@@ -153,9 +153,9 @@ def _cut(worked: Worked) -> list[str]:
     for tool, how in (("punch", "Punch"), ("die", "Die-cut")):
         stamped = [(label, piece) for label, piece in kit.spec.pieces.items() if piece.made_with and piece.made_with.tool == tool]
         if stamped:
-            told = listed([f"{label} ({size_text(piece.size, kit.spec.unit)})" for label, piece in stamped])
+            told = listed([f"{label} ({size_text(piece.size, worked.unit)})" for label, piece in stamped])
             lines.append(f"{how} {told}, each from the middle of its blank; keep fingers clear of the edge.")
-    made = {label: made_text(label, piece, kit.spec.unit) for label, piece in kit.spec.pieces.items()}
+    made = {label: made_text(label, piece, worked.unit) for label, piece in kit.spec.pieces.items()}
     lines += filter(None, made.values())
     shaped = [label for label, piece in kit.spec.pieces.items() if piece.shaped and not piece.made_with and not _all_made(piece)]
     if shaped:
@@ -204,7 +204,7 @@ def _stamped(worked: Worked, said: Sentiment) -> list[str]:
 
 def _band_text(worked: Worked, said: Sentiment) -> str:
     """Where the free band will be, while nothing lies beside it yet."""
-    face, unit = worked.face, worked.kit.spec.unit
+    face, unit = worked.face, worked.unit
     band = next((b for b in face.bands if b.contains(said.rect)), None) if said.on == "band" else None
     if band is None:
         return ""
@@ -229,7 +229,7 @@ def where_printed(worked: Worked, said: Sentiment) -> str:
 
 
 def _score(worked: Worked) -> list[str]:
-    base, unit = worked.base, worked.kit.spec.unit
+    base, unit = worked.base, worked.unit
     if not base.scored.scores:
         return []
     lines = [_one_score(base, unit)] if base.halves else _several_scores(base, unit)
@@ -315,7 +315,7 @@ def _set_down(worked: Worked, setting: Setting) -> str:
         return ""
     names = list(dict.fromkeys(name_of(worked, p) for p in around))
     middle = max(p.rect.x for p in around), max(p.rect.y for p in around)
-    left, top, ground, unit = middle[0] - worked.face.field.x, middle[1] - worked.face.field.y, _ground_word(worked), worked.kit.spec.unit
+    left, top, ground, unit = middle[0] - worked.face.field.x, middle[1] - worked.face.field.y, _ground_word(worked), worked.unit
     turns = f"{listed(names)} in turn" if len(names) > 1 else names[0]
     return (
         f"Pinwheel, {spelled(len(around))} triangles, {turns}: a sharp corner of each meets the others in one point, "
@@ -365,7 +365,7 @@ def _ground_word(worked: Worked) -> str:
 
 def setting_text(worked: Worked, setting: Setting) -> str:
     """One move, with the distance to set."""
-    unit = worked.kit.spec.unit
+    unit = worked.unit
 
     def apart(distance: Length, thing: Placed | FieldEdge) -> str:
         what = edge_text(thing) if isinstance(thing, FieldEdge) else _neighbour(worked, thing, setting.placed)
@@ -394,7 +394,7 @@ def _neighbour(worked: Worked, placed: Placed, mover: Placed) -> str:
 
 
 def _mount(worked: Worked) -> list[str]:
-    layers, unit = mounted(worked), worked.kit.spec.unit
+    layers, unit = mounted(worked), worked.unit
     lines = []
     for layer in layers:
         below = worked.face.layers[worked.face.layers.index(layer) - 1]
@@ -439,7 +439,7 @@ def _showing(sides: Length, ends: Length, unit: str) -> str:
 
 
 def _finish(worked: Worked) -> list[str]:
-    face, unit = worked.face, worked.kit.spec.unit
+    face, unit = worked.face, worked.unit
     lines = []
     for setting in finished(worked):
         lines += holding.before(worked, setting.placed)

@@ -25,7 +25,7 @@ def supply_lines(worked: Worked, found: Supplies) -> tuple[Line, ...]:
 
 
 def _lines(worked: Worked, found: Supplies) -> Iterator[Line]:
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     for each in found.sheets:
         paper = worked.kit.papers[each.paper]
         yield Line("paper", paper.name, f"{sheets_text(each.sheets)}, {paper.size.name or size_text(paper.size.size, unit)}")

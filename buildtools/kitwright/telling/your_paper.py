@@ -175,7 +175,7 @@ def _ladder(worked: Worked, plans: list[PaperPlan], names: str, counted: Counts)
 
 def _sheet_name(worked: Worked, plan: PaperPlan) -> str:
     paper = worked.kit.papers[plan.paper]
-    return paper.size.name or size_text(plan.demand.sheet, worked.kit.spec.unit)
+    return paper.size.name or size_text(plan.demand.sheet, worked.unit)
 
 
 def _cards(first: int, last: int) -> str:
@@ -254,11 +254,11 @@ def _one_way_text(plans: list[PaperPlan], names: str, other: OtherSheet | None) 
 
 
 def _short(worked: Worked) -> tuple[tuple[str, str, str], ...]:
-    return tuple((layout.name, *slack_texts(layout.slack, worked.kit.spec.unit, "nothing")) for layout in worked.layouts)
+    return tuple((layout.name, *slack_texts(layout.slack, worked.unit, "nothing")) for layout in worked.layouts)
 
 
 def _left(worked: Worked) -> tuple[tuple[str, str, str], ...]:
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     return tuple((use.layout.name, size_text(use.size, unit), use_text(use, unit)) for use in uses(worked))
 
 
@@ -352,7 +352,7 @@ def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: lis
 
 
 def _tight(worked: Worked) -> Line:
-    unit, layouts = worked.kit.spec.unit, worked.layouts
+    unit, layouts = worked.unit, worked.layouts
     tight = [layout.name for layout in layouts if layout.tight]
     loose = [layout for layout in layouts if not layout.tight]
     said = f"Measure {listed(tight)} first: {'it has' if len(tight) == 1 else 'they have'} nothing to spare" if tight else ""

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Hashable
+from copy import copy
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from math import ceil
-from typing import TypeVar, cast
+from typing import Literal, TypeVar, cast
 
 from kitwright.card.base import Base
 from kitwright.card.enclosed import Enclosed, enclosed_of, foam_of, stocks_of
@@ -91,6 +92,28 @@ class Worked:
         vars(design)["_whole"] = self
         return design
 
+    @cached_property
+    def unit(self) -> Literal["in", "mm"]:
+        """The unit in which it is told: its kit's own, unless it is asked for in the other."""
+        return self.kit.spec.unit
+
+    def told_in(self, unit: str) -> Worked:
+        """The same, told in a unit. Nothing is worked out in that: every figure is the kit's own, read on another ruler."""
+        if unit == self.unit:
+            return self
+        return self._told(unit, None if self.whole is self else self.whole.told_in(unit))
+
+    def _told(self, unit: str, whole: Worked | None) -> Worked:
+        # What is worked out later is worked out once for both.
+        assert self.planner is not None and self._kept is not None
+        told = copy(self)
+        vars(told).pop("others", None)
+        vars(told)["unit"] = unit
+        if whole is not None:
+            vars(told)["_whole"] = whole
+        vars(told)["_views"] = tuple(view._told(unit, told) for view in self._views)
+        return told
+
     def of(self, design: str) -> Worked:
         """One of its designs by name; itself where it has none of that name."""
         return next((each for each in self.designs if design and each.kit.design == design), self)
@@ -102,7 +125,7 @@ class Worked:
 
     def _turned_to(self, i: int) -> Worked:
         turned = Worked(self.kit, self.base, tuple(face.sides[i] for face in self.faces), self.plans, self.layouts, self.troubles)
-        vars(turned)["_whole"] = self.whole
+        vars(turned)["_whole"], vars(turned)["unit"] = self.whole, self.unit
         vars(turned)["enclosed"] = replace(self.enclosed, inside=None, bands=(), reaches=())
         return turned
 

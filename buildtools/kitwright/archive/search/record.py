@@ -72,7 +72,7 @@ def facts_of(one: Made) -> Facts:
     if isinstance(one.entry, PastKit):
         return Facts(kit.id, kit.spec.title, when, line, "in", small, tags)
     worked = one.entry
-    spec, unit = worked.kit.spec, worked.kit.spec.unit
+    spec, unit = worked.kit.spec, worked.unit
     papers = []
     for plan in worked.plans:
         paper, sheet = worked.kit.papers[plan.paper], plan.demand.sheet

@@ -44,7 +44,7 @@ def held_of(worked: Worked, looks: Looks) -> Iterator[Held]:
 
 
 def _held(worked: Worked, face: Face, placed: Placed, looks: Looks) -> Held | None:
-    unit, hold, stack = worked.kit.spec.unit, placed.hold, face.stack
+    unit, hold, stack = worked.unit, placed.hold, face.stack
     if hold and hold.way == "pocket" and hold.pocket:
 
         def pocket(width: Number, height: Number | None) -> Scene:
@@ -65,7 +65,7 @@ def _held(worked: Worked, face: Face, placed: Placed, looks: Looks) -> Held | No
 
 
 def _band(worked: Worked, band: Wrapped, looks: Looks) -> Held:
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     paper = next(iter(worked.kit.spec.pieces[band.label].share), "")
     look = looks.get((paper, "front"))
 

@@ -109,7 +109,7 @@ def values(
         as_of: the instant; a text for a moment to come is told as of that moment.
         share: finds the picture that goes with a link to the kit's page.
     """
-    spec, unit = worked.kit.spec, worked.kit.spec.unit
+    spec, unit = worked.kit.spec, worked.unit
     shown = published_at(kit, club)
     told = max(as_of, shown) if shown else as_of
     reveal = next(due for due in moments(kit, club) if due.name == "reveal")
@@ -167,7 +167,7 @@ def _prose(text: str) -> str:
 
 
 def _pieces(worked: Worked) -> list[str]:
-    unit, found = worked.kit.spec.unit, []
+    unit, found = worked.unit, []
     for label, size in worked.sizes.items():
         if not is_base(label):
             pieces = number(sum(worked.counts(label).values()), "piece", "pieces")
@@ -187,7 +187,7 @@ def _materials(worked: Worked, links: Mapping[str, Link]) -> list[Material]:
     for plan in worked.plans:
         paper = worked.kit.papers[plan.paper]
         weight = f", {paper.weight.text}" if paper.weight else ""
-        sheet = paper.size.name or size_both(paper.size.size, worked.kit.spec.unit)
+        sheet = paper.size.name or size_both(paper.size.size, worked.unit)
         found.append(Material(f"{sheets_text(plan.sheets)} of {paper.name}, {sheet}{weight}", links.get(plan.paper)))
     return found
 
