@@ -535,10 +535,10 @@ def test_a_name_that_nothing_asks_for_is_a_slip(root: Path, name: str, near: str
 
 def test_a_style_that_was_meant_for_ours_is_not_laid_on_unless_it_is_asked_for(root: Path):
     put(root, "assets/sit.css", "x {}")
-    put(root, "assets/bench.css", "x {}")
-    assert settings(read_theme(root))["extra_css"][-1] == "look/bench.css" and len(look_over(read_theme(root))) == 1
+    put(root, "assets/desk.css", "x {}")
+    assert settings(read_theme(root))["extra_css"][-1] == "look/desk.css" and len(look_over(read_theme(root))) == 1
     put(root, "mkdocs.yml", "extra_css: [look/sit.css]\n")
-    assert settings(read_theme(root))["extra_css"][-2:] == ["look/sit.css", "look/bench.css"] and look_over(read_theme(root)) == []
+    assert settings(read_theme(root))["extra_css"][-2:] == ["look/sit.css", "look/desk.css"] and look_over(read_theme(root)) == []
 
 
 def test_check_tells_a_slip(root: Path):
