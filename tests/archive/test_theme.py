@@ -90,7 +90,7 @@ def test_hers_goes_over_the_program_file_by_file(root: Path, monkeypatch):
     changed(root, "templates/words.md", ("# ", '{% include "mine.md" %}\n\n# '))
     changed(root, "overrides/partials/copyright.html", ("Where our numbers come from", "Numbers from elsewhere"))
     changed(root, PARTIAL, ("<footer", '<footer data-hers="yes"'))
-    put(root, "assets/bench.css", "h1 { letter-spacing: 0 }\n")
+    put(root, "assets/desk.css", "h1 { letter-spacing: 0 }\n")
     put(root, "mkdocs.yml", "theme:\n  language: de\nextra:\n  bench: oak\n")
     build_archive(root, root / "site")
     site = tree_of(root / "site")
@@ -99,7 +99,7 @@ def test_hers_goes_over_the_program_file_by_file(root: Path, monkeypatch):
     home, words = site["index.html"].decode(), site["words.html"].decode()
     assert "What we do here" in home and "Earlier kits" not in home and "Numbers from elsewhere" in home and 'data-hers="yes"' in home
     assert "From a part of my own, The &lt;Test&gt; &amp; Bench." in words
-    assert site["look/bench.css"] == b"h1 { letter-spacing: 0 }\n" and '<link rel="stylesheet" href="look/bench.css">' in home
+    assert site["look/desk.css"] == b"h1 { letter-spacing: 0 }\n" and '<link rel="stylesheet" href="look/desk.css">' in home
     assert '<html lang="de"' in home and site["look/site.css"] == (PROGRAM / SITE_CSS).read_bytes()
     assert look_over(read_theme(root)) == []
 
