@@ -70,6 +70,7 @@ def check(kit: Kit | Worked, people: Mapping[str, Person] | None = None) -> list
     Raises:
         UserError: a person's file can't be read.
     """
+    from kitwright.archive import vocabulary
     from kitwright.findings import LEVELS
     from kitwright.otherwise import checked
     from kitwright.release.lookover import look_over
@@ -78,7 +79,8 @@ def check(kit: Kit | Worked, people: Mapping[str, Person] | None = None) -> list
 
     worked = kit if isinstance(kit, Worked) else work(kit)
     everybody = read_people(worked.kit.folder.parent) if people is None else people
-    found = dict.fromkeys([*checked.check(worked), *look_over(worked, everybody)])
+    tags = vocabulary.of_kit(vocabulary.tags_of(worked.kit), worked.kit.club, worked)
+    found = dict.fromkeys([*checked.check(worked), *look_over(worked, everybody), *tags])
     return sorted(found, key=lambda one: LEVELS.index(one.level))
 
 

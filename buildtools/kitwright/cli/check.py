@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from kitwright import cache
+from kitwright.archive import vocabulary
 from kitwright.archive.inputs import folder_digest
 from kitwright.cli.asked import kits_of
 from kitwright.cli.looked import Looked, Looks
@@ -54,6 +55,9 @@ def _checked(home: Path, kits: tuple[str, ...], quiet: bool, kept: cache.Store) 
         status = FINDINGS
     if club and sound and not kits and not quiet:
         tell_findings(_colours(club), err=False)
+    if club and sound and not kits and (twice := list(vocabulary.of_club(club))):
+        tell_findings(twice, err=False)
+        status = FINDINGS
     beside = [] if kits else [*_published_beside(home, [folder.name for folder in folders]), *loose(loose_in(home), home)]
     for finding in beside:
         tell_findings([finding], err=False)
@@ -67,6 +71,7 @@ def _checked(home: Path, kits: tuple[str, ...], quiet: bool, kept: cache.Store) 
     twins: set[str] = set()
     # Years of them would push what is found off the screen.
     old = 0
+    tagged: list[vocabulary.Tagged] = []
     for folder in folders:
         before = len(slips.errors)
         if not kits and folder.name.casefold() not in twins:
@@ -79,11 +84,12 @@ def _checked(home: Path, kits: tuple[str, ...], quiet: bool, kept: cache.Store) 
             kit = look_at_kit(folder, club, slips, keys_on_file(home))
             if kit is None or looks is None or len(slips.errors) > before:
                 continue
-            new = slips.trying(_found, kit, people)
+            new = slips.trying(_found, kit, people, club)
             if new is None:
                 continue
-            looked = Looked(isinstance(kit, PastKit), tuple(new))
+            looked = Looked(isinstance(kit, PastKit), tuple(new), vocabulary.tags_of(kit))
             looks.note(folder, looked)
+        tagged += looked.tags
         found = [f for f in looked.found if f not in told]
         tell_findings([f for f in found if not (quiet and f.level == "hint")], err=False)
         serious = [f for f in found if f.level != "hint"]
@@ -95,6 +101,8 @@ def _checked(home: Path, kits: tuple[str, ...], quiet: bool, kept: cache.Store) 
         say(Styled(folder.name), ": ", words.old_found(counts) if looked.past else words.found(counts))
     if old:
         say(words.old_sound(old))
+    if club and not kits:
+        status = max(status, _told([*vocabulary.in_use(tagged, club)], quiet))
     try:
         slips.stop()
     except UserError as error:
@@ -152,14 +160,20 @@ def _colours(club: Club) -> list[Finding]:
     return cache.value("colours", cache.digest(club), look)
 
 
+def _told(found: list[Finding], quiet: bool) -> int:
+    """Tell what is found in no kit alone; the status that follows."""
+    tell_findings([one for one in found if not (quiet and one.level == "hint")], err=False)
+    return FINDINGS if any(one.level != "hint" for one in found) else OK
+
+
 def _folders(kits: Path, named: tuple[str, ...]) -> list[Path]:
     return [kit_folder(kits.parent, name) for name in named] or all_folders(kits)
 
 
-def _found(kit: Kit | PastKit, people: Mapping[str, Person]) -> list[Finding]:
+def _found(kit: Kit | PastKit, people: Mapping[str, Person], club: Club) -> list[Finding]:
     """What is found of a kit; of a past one, whether anybody can open its printable."""
     if isinstance(kit, PastKit):
-        return [*whole.of_kit(kit.folder.parent, kit.id), *look([kit])[1]]
+        return [*whole.of_kit(kit.folder.parent, kit.id), *look([kit])[1], *vocabulary.of_kit(vocabulary.tags_of(kit), club)]
     # Loaded late: whoever saves one kit of many waits for that one alone.
     from kitwright.api import check
 

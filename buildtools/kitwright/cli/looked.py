@@ -8,6 +8,7 @@ from pathlib import Path
 
 from kitwright import cache
 from kitwright.archive.inputs import file_digest, folder_digest
+from kitwright.archive.vocabulary import Tagged
 from kitwright.findings import Finding
 from kitwright.kit.model import Club
 from kitwright.kit.read import shown
@@ -22,6 +23,8 @@ class Looked:
     past: bool
     """Whether only its old printable is left."""
     found: tuple[Finding, ...]
+    tags: tuple[Tagged, ...] = ()
+    """Its tags, to be held against those of other kits."""
 
 
 class Looks:

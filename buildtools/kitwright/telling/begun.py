@@ -69,6 +69,12 @@ trimmer:
 #  cardstock: 0.30
 #  envelope: 0.20
 
+# The tags that your kits bear, by what they tell: readers choose by them, and check finds slips in them.
+#tags:
+#  technique: [stamped, scraps]
+#  occasion: [birthday, thank you]
+#  season: [spring, winter]
+
 # Cut files draw score lines whole, for a scoring tool; or as dashes, for a blade.
 #fold lines: dashed
 

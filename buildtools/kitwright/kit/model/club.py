@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any, Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field, PrivateAttr, field_validator
 
@@ -13,7 +13,7 @@ from kitwright.kit.fields import ByAreaField, ByLengthField, ColourField, Length
 from kitwright.kit.logo import Logo
 from kitwright.kit.model.moments import LinkAddress
 from kitwright.kit.model.papers import Paper
-from kitwright.kit.model.text import Key, PersonKey, ShortWords, Spec, TextList, Words
+from kitwright.kit.model.text import Key, OneOrMany, PersonKey, ShortWords, Spec, TextList, Words
 from kitwright.materials import Kind
 from kitwright.schemes import ClubRole, Palette, palette_of
 
@@ -163,6 +163,8 @@ class Club(Spec):
     """Blades, adhesives, small parts."""
     prices: Prices | None = None
     """What things cost, for the supplies of a kit."""
+    tags: dict[ShortWords, Annotated[tuple[ShortWords, ...], OneOrMany()]] = Field({}, examples=[{"occasion": ["birthday"]}])
+    """The tags that your kits bear, by what they tell: technique, theme, occasion, season. Checked, and readers choose by them."""
     team: list[Role] = []
     """The design team."""
     colours: Colours = Colours()
