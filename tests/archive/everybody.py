@@ -72,6 +72,13 @@ def colour_faults(page: Page, where: str) -> list[str]:
     return _told(found, where)
 
 
+def undecided(page: Page, where: str) -> list[str]:
+    """Whatever text axe can't judge by its colours: what lies over it, or a picture behind it."""
+    _bring(page)
+    script = "rules => axe.run(document, {runOnly: rules, resultTypes: ['incomplete']}).then(f => f.incomplete.flatMap(r => r.nodes.map(n => [r.id, n.html])))"
+    return _told(page.evaluate(script, COLOURS), f"{where}, undecided")
+
+
 @contextmanager
 def in_the_other_light(page: Page) -> Iterator[None]:
     """The page as it is once the button in its head was pressed; it stays open, and the next one knows nothing of it."""

@@ -88,7 +88,7 @@ def test_hers_goes_over_the_program_file_by_file(root: Path, monkeypatch):
     changed(root, HOME, ("What this is", "What we do here"))
     put(root, "templates/mine.md", "<p>From a part of my own, {{ club.name }}.</p>\n")
     changed(root, "templates/words.md", ("# ", '{% include "mine.md" %}\n\n# '))
-    changed(root, "overrides/partials/copyright.html", ("Where our numbers come from", "Numbers from elsewhere"))
+    changed(root, "overrides/partials/copyright.html", ("</nav>", "<p>A foot of mine</p></nav>"))
     changed(root, PARTIAL, ("<footer", '<footer data-hers="yes"'))
     put(root, "assets/desk.css", "h1 { letter-spacing: 0 }\n")
     put(root, "mkdocs.yml", "theme:\n  language: de\nextra:\n  bench: oak\n")
@@ -97,7 +97,7 @@ def test_hers_goes_over_the_program_file_by_file(root: Path, monkeypatch):
     extras = {*yaml.safe_load(filled[0])["extra"]} - {*settings(Theme())["extra"]}
     assert extras == {*FILLED_IN, "bench"}, "what a build fills in is not hers to set"
     home, words = site["index.html"].decode(), site["words.html"].decode()
-    assert "What we do here" in home and "Earlier kits" not in home and "Numbers from elsewhere" in home and 'data-hers="yes"' in home
+    assert "What we do here" in home and "Earlier kits" not in home and "A foot of mine" in home and 'data-hers="yes"' in home
     assert "From a part of my own, The &lt;Test&gt; &amp; Bench." in words
     assert site["look/desk.css"] == b"h1 { letter-spacing: 0 }\n" and '<link rel="stylesheet" href="look/desk.css">' in home
     assert '<html lang="de"' in home and site["look/site.css"] == (PROGRAM / SITE_CSS).read_bytes()

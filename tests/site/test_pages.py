@@ -102,7 +102,8 @@ def test_a_phone_gets_its_own_drawings(reader, address: str, archive: Archive):
 def test_the_light_can_be_changed_and_is_remembered(reader, address: str):
     one = reader(DESKTOP, "light")
     page = one.open(address + "index.html")
-    page.locator("label[title='Dim the light']").click()
+    page.locator(".kw-menu summary").click()
+    page.get_by_text("Dark pages").click()
     assert page.locator("body").get_attribute("data-md-color-scheme") == "slate"
     one.open(address + "archive.html")
     assert page.locator("body").get_attribute("data-md-color-scheme") == "slate"

@@ -211,8 +211,8 @@ def test_from_notice_to_drawing_by_keyboard(reader, address: str):
 def test_a_question_is_found_by_its_words(reader, address: str):
     one = reader()
     one.open(address + "index.html")
-    assert "Asked and answered" in one.search("inside panel catches fold")
-    assert "Asked and answered" in one.search("class of twenty-four")
+    assert "Questions" in one.search("inside panel catches fold")
+    assert "Questions" in one.search("class of twenty-four")
 
 
 # --- the team's own site --------------------------------------------------------------------------------

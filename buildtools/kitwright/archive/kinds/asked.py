@@ -10,7 +10,7 @@ from kitwright.archive.page import Kind, Page, Site
 def _pages(site: Site) -> Iterator[Page]:
     kits = [one for one in reversed(site.kits) if one.asked]
     if kits:
-        yield Page("asked.md", "Asked and answered", {"kits": kits})
+        yield Page("asked.md", "Questions", {"kits": kits})
 
 
-KIND = Kind("asked.md", _pages, menu="Asked", search=0.1)
+KIND = Kind("asked.md", _pages, menu="Questions", search=0.1)

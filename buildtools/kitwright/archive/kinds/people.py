@@ -39,7 +39,7 @@ def _pages(site: Site) -> Iterator[Page]:
             "titles": {one.kit.id: one.kit.spec.title for one in site.kits},
         }
         files = {portrait.src: data for portrait, data in portraits.values()}
-        yield Page("people.md", "Who makes the kits", values, files=files)
+        yield Page("people.md", "People", values, files=files)
 
 
 def _portrait(person: Person, file: Path) -> tuple[ReadyPhoto, bytes]:

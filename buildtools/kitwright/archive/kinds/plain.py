@@ -6,10 +6,11 @@ from kitwright.archive.page import Kind, Page
 from kitwright.cutfiles import mats
 from kitwright.telling.numbers import all_known
 
-WORDS = Kind("words.md", lambda site: [Page("words.md", "Words at the bench")], menu="Words")
-CARE = Kind("care.md", lambda site: [Page("care.md", "Take care")], menu="Take care")
+WORDS = Kind("words.md", lambda site: [Page("words.md", "Glossary")], menu="Glossary")
+CARE = Kind("care.md", lambda site: [Page("care.md", "Safety")], menu="Safety")
 NUMBERS = Kind(
     "numbers.md",
     lambda site: [Page("numbers.md", "Where our numbers come from", {"known": (*all_known(), ("Electronic cutters", mats.known()))})],
+    menu="Where our numbers come from",
 )
-"""Linked from the foot of each page and from the post."""
+"""Linked from the post too."""

@@ -43,5 +43,5 @@ def _whole(one: Listed) -> dict[str, object]:
     }
 
 
-HOME = Kind("teamhome.md", _home, audiences=("team",), menu="Team", search=0)
+HOME = Kind("teamhome.md", _home, audiences=("team",), menu="For the team", search=0)
 OF_KIT = Kind("team.md", _of_kit, audiences=("team",), search=0)
