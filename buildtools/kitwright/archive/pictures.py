@@ -44,6 +44,7 @@ from kitwright.telling.paper_colours import colour_text
 from kitwright.telling.pictured import card_alt, fan_alt
 from kitwright.telling.scans import sources_text
 from kitwright.telling.words import led
+from kitwright.units import Rough, other_unit, rounded
 from kitwright.work.desk import has_up, layout_orders
 from kitwright.work.taken import first_cards
 from kitwright.work.worked import Worked
@@ -76,6 +77,10 @@ class Image:
     narrow_height: int
     caption: str = ""
     """Where the papers are from whose scans it shows."""
+    unit: str = ""
+    """In which its figures are, where it has any."""
+    other: Image | None = None
+    """The same in the other unit, of the same shape; None where no figures are on it."""
 
 
 @dataclass(frozen=True)
@@ -105,6 +110,10 @@ class Picture:
     """What follows its name in that of the phone's redraw."""
     posted: Literal["", "png", "jpg"] = ""
     """How it is written where it is one file of pixels, for places that take no drawing."""
+    unit: str = ""
+    """In which its figures are; empty where it has none, so that one drawing does for both units."""
+    beside: Picture | None = None
+    """The same in the other unit."""
 
     @cached_property
     def scenes(self) -> tuple[Scene, Scene]:
@@ -124,8 +133,11 @@ class Picture:
 
     def shown(self, palette: Palette) -> Shown:
         """It in a club's colours: an SVG for each width, and the wide one as PNG at twice screen size."""
-        key = cache.digest(self.name, self.narrow_end, self.made_from, self.pixels, self.caption, self.posted, palette)
-        return cache.value("picture", key, lambda: self.drawn(palette))
+        return cache.value("picture", cache.digest(self._said, self.beside and self.beside._said, palette), lambda: self.drawn(palette))
+
+    @property
+    def _said(self) -> tuple[object, ...]:
+        return self.name, self.narrow_end, self.made_from, self.pixels, self.caption, self.posted, self.unit
 
     def files(self, palette: Palette) -> dict[str, bytes]:
         """Its files by name."""
@@ -133,7 +145,19 @@ class Picture:
 
     def drawn(self, palette: Palette) -> Shown:
         """The same, drawn now."""
-        name, (wide, narrow) = self.name, self.scenes
+        shown = self._drawn(palette, self.scenes)
+        if self.beside is None:
+            return shown
+        (wide, narrow), own = self.beside.scenes, self.scenes
+        other = wide if wide is own[0] else canvas_like(wide, own[0])
+        scenes = other, other if narrow is wide else canvas_like(narrow, own[1])
+        # Where a page keeps room for the one, the other finds the very same.
+        beside = self.beside._drawn(palette, scenes)
+        shape = {name: getattr(shown.image, name) for name in ("width", "height", "narrow_width", "narrow_height")}
+        return Shown(replace(shown.image, other=replace(beside.image, **shape)), {**shown.files, **beside.files})
+
+    def _drawn(self, palette: Palette, scenes: tuple[Scene, Scene]) -> Shown:
+        name, (wide, narrow) = self.name, scenes
         if self.posted:
             file = f"{name}.{self.posted}"
             across, along = (int(-(-edge * PIXELS // 1)) for edge in (wide.width, wide.height))
@@ -146,10 +170,28 @@ class Picture:
         if narrow is not wide:
             other = f"{name}{self.narrow_end}"
             files[f"{other}.svg"] = svg(narrow, palette=palette).encode()
-        width, height, narrow_width, narrow_height = (int(edge * 4 / 3) for each in (wide, narrow) for edge in (each.width, each.height))
-        paths = f"{name}.svg", f"{other}.svg", f"{name}.png"
-        shown = Image(*paths, wide.alt, width, height, narrow_width, narrow_height, self.caption)
+        paths = f"{name}.svg", f"{other}.svg", f"{name}.png" if self.pixels else ""
+        shown = Image(*paths, wide.alt, *pixels_of(wide), *pixels_of(narrow), self.caption, self.unit)
         return Shown(shown, files)
+
+
+_NEAR = Fraction(1, 100)
+"""How far the width that a page is told may be from the true one, so that width and height together keep its shape."""
+
+
+def pixels_of(scene: Scene) -> tuple[int, int]:
+    """Width and height in whole pixels that keep a picture's shape: a page leaves room by them before it is there."""
+    width, shape = rounded(scene.width * 4 / 3), scene.height / scene.width
+    off = int(width * _NEAR)
+    widths = sorted(range(int(width) - off, int(width) + off + 1), key=lambda each: abs(each - width))
+    return min(((each, int(rounded(each * shape))) for each in widths), key=lambda pair: abs(Fraction(pair[1], pair[0]) - shape))
+
+
+def canvas_like(scene: Scene, other: Scene) -> Scene:
+    """A picture with room added below or at the right, so that it has the shape of another."""
+    if scene.width * other.height < other.width * scene.height:
+        return replace(scene, width=scene.height * other.width / other.height)
+    return replace(scene, height=scene.width * other.height / other.width)
 
 
 def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
@@ -165,7 +207,22 @@ def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
     under `named`.
 
     Finished cards and patches show the scans of their papers; those that stay off the public site only for the `team`.
+    What has figures on it has the same `beside` it in the other unit.
     """
+    told = worked.told_in(Rough(other_unit(worked.unit)))
+    others = {picture.name: picture for picture in _pictures(told, team) if picture.unit}
+    found = [
+        replace(picture, beside=replace(others[picture.name], name=f"{picture.name}--{told.unit}", pixels=False)) if picture.unit else picture
+        for picture in _pictures(worked, team)
+    ]
+    names = {picture.name for picture in found}
+    # A face or a design may be called “narrow”.
+    found = [replace(picture, narrow_end="--narrow") if f"{picture.name}-narrow" in names else picture for picture in found]
+    return {picture.name: picture for picture in found}
+
+
+def _pictures(worked: Worked, team: bool) -> list[Picture]:
+    """All pictures of a kit in the unit in which it is told."""
     looks, scanned, unit = looks_of(worked), scanned_looks(worked, team=team), worked.unit
 
     def guide(name: str, layout: Layout) -> Picture:
@@ -174,9 +231,10 @@ def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
             name,
             (layout.tree, unit, look, backs, goes),
             lambda width: cutting_guide(layout.tree, unit=unit, width=width, look=look, backs=backs, goes=goes),
+            unit,
         )
 
-    found = [
+    return [
         *_fronts(worked, team),
         *(guide(f"guide-{i}", layout) for i, layout in enumerate(worked.layouts, 1)),
         *(picture for design in worked.designs for picture in _of_one(design)),
@@ -185,10 +243,6 @@ def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
         *_shapes(worked),
         *(picture for design in worked.designs for picture in _batch(design, team)),
     ]
-    names = {picture.name for picture in found}
-    # A face or a design may be called “narrow”.
-    found = [replace(picture, narrow_end="--narrow") if f"{picture.name}-narrow" in names else picture for picture in found]
-    return {picture.name: picture for picture in found}
 
 
 def named(name: str, worked: Worked) -> str:
@@ -216,6 +270,7 @@ def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
             "sketch",
             (face, looks, unit, title),
             lambda width: card_sketch(face, looks, unit=unit, width=width, name=title, slim=width == NARROW),
+            unit,
         )
         return
     shown = [DesignFront(design_text(design), design.face) for design in designs]
@@ -230,7 +285,7 @@ def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
     yield thumbnail_of(worked, team)
     yield from _shared(worked, team)
     fronts = (shown, looks, unit, title)
-    yield _both("sketch", fronts, lambda width: designs_sketch(shown, looks, unit=unit, width=width, slim=width == NARROW, name=title), ROW)
+    yield _both("sketch", fronts, lambda width: designs_sketch(shown, looks, unit=unit, width=width, slim=width == NARROW, name=title), unit, ROW)
 
 
 def _on_all(worked: Worked, team: bool) -> Looks:
@@ -251,12 +306,17 @@ def _of_one(worked: Worked) -> Iterator[Picture]:
         named("base", worked),
         (base, unit, looks.get((stock, "front")), grain),
         lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")), grain=grain),
+        unit,
     )
     yield from _fold(worked, grain)
     yield from held_pictures(worked)
     yield from _sides(worked)
     yield _both(
-        named("layers", worked), (face, looks, unit, said), lambda width: layer_steps(face, looks, unit=unit, width=width, name=said), ROW
+        named("layers", worked),
+        (face, looks, unit, said),
+        lambda width: layer_steps(face, looks, unit=unit, width=width, name=said),
+        unit,
+        ROW,
     )
 
 
@@ -270,9 +330,10 @@ def _sides(worked: Worked) -> Iterator[Picture]:
             drawn,
             partial(card_sketch, side, looks, unit=unit, width=NARROW, name=said, slim=True),
             pixels=True,
+            unit=unit,
         )
         if len(side.stack) > 1:
-            yield _both(named(f"layers-{slug(side.on)}", worked), drawn, partial(_layers, side, looks, unit=unit, name=said), ROW)
+            yield _both(named(f"layers-{slug(side.on)}", worked), drawn, partial(_layers, side, looks, unit=unit, name=said), unit, ROW)
 
 
 def _layers(face: Face, looks: Looks, width: int, *, unit: str, name: str) -> Scene:
@@ -298,6 +359,7 @@ def _fold(worked: Worked, grain: str | None) -> Iterator[Picture]:
         named("fold", worked),
         (base, unit, looks, lies, grain, name),
         lambda width: fold_diagram(closed, base.breadth, unit=unit, width=width, look=look, lies=lies, looks=looks, grain=grain, name=name),
+        unit,
         ROW,
     )
 
@@ -305,7 +367,7 @@ def _fold(worked: Worked, grain: str | None) -> Iterator[Picture]:
 def held_pictures(worked: Worked) -> Iterator[Picture]:
     """Its pockets, shakers and belly bands, and how each is held."""
     for held in held_of(worked, looks_of(worked)):
-        yield one_scene(named(held.name, worked), held.made_from, partial(held.draw, NARROW, None), pixels=True)
+        yield one_scene(named(held.name, worked), held.made_from, partial(held.draw, NARROW, None), pixels=True, unit=worked.unit)
 
 
 _SHOWN = 2
@@ -385,21 +447,24 @@ def _shapes(worked: Worked) -> Iterator[Picture]:
                 f"shape-{label.casefold()}",
                 (label, outline, piece.size, unit),
                 partial(piece_template, label, outline, piece.size, unit=unit),
+                unit=unit,
             )
 
 
-def _both(name: str, made_from: tuple[object, ...], draw: Callable[[int], Scene], wide: int = WIDE) -> Picture:
-    return Picture(name, made_from, lambda: (draw(wide), draw(NARROW)))
+def _both(name: str, made_from: tuple[object, ...], draw: Callable[[int], Scene], unit: str, wide: int = WIDE) -> Picture:
+    return Picture(name, made_from, lambda: (draw(wide), draw(NARROW)), unit=unit)
 
 
-def one_scene(name: str, made_from: tuple[object, ...], draw: Callable[[], Scene], pixels: bool = False, caption: str = "") -> Picture:
-    """One drawing for every width."""
+def one_scene(
+    name: str, made_from: tuple[object, ...], draw: Callable[[], Scene], pixels: bool = False, caption: str = "", unit: str = ""
+) -> Picture:
+    """One drawing for every width; in a `unit` where it has figures."""
 
     def drawn() -> tuple[Scene, Scene]:
         scene = draw()
         return scene, scene
 
-    return Picture(name, made_from, drawn, pixels, caption)
+    return Picture(name, made_from, drawn, pixels, caption, unit=unit)
 
 
 def patch(name: str, look: DrawnLook, said: str) -> Picture:
