@@ -37,11 +37,11 @@ from kitwright.drawing.template import piece_template
 from kitwright.drawing.thumbnail import thumbnail
 from kitwright.schemes import Palette
 from kitwright.telling.backs import backs_on
-from kitwright.telling.drawn import front_alt
+from kitwright.telling.drawn import sheet_alt
 from kitwright.telling.folds import fold_text
 from kitwright.telling.goes import design_text, goes_on, side_text
 from kitwright.telling.paper_colours import colour_text
-from kitwright.telling.pictured import card_alt, fan_alt
+from kitwright.telling.pictured import card_alt, fan_alt, look_alt
 from kitwright.telling.scans import sources_text
 from kitwright.telling.words import led
 from kitwright.units import Rough, other_unit, rounded
@@ -56,9 +56,8 @@ SMALL = 240
 """Points: the width of thumbnails and of the looks of a batch."""
 SWATCH = 36
 """Points, each way."""
-HAND_WIDE, HAND_TALL = 150, 112
-"""Points: a picture of the sheet in hand. It is shown at that size or smaller by a tenth, so
-that its figures of 10 points are never under 11 pixels."""
+HAND_WIDE, HAND_TALL = 120, 90
+"""Points: a picture of the sheet in hand, small and without figures: its mark stands large beside it."""
 
 
 @dataclass(frozen=True)
@@ -212,7 +211,9 @@ def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
     told = worked.told_in(Rough(other_unit(worked.unit)))
     others = {picture.name: picture for picture in _pictures(told, team) if picture.unit}
     found = [
-        replace(picture, beside=replace(others[picture.name], name=f"{picture.name}--{told.unit}", pixels=False)) if picture.unit else picture
+        replace(picture, beside=replace(others[picture.name], name=f"{picture.name}--{told.unit}", pixels=False))
+        if picture.unit
+        else picture
         for picture in _pictures(worked, team)
     ]
     names = {picture.name for picture in found}
@@ -229,8 +230,8 @@ def _pictures(worked: Worked, team: bool) -> list[Picture]:
         look, backs, goes = looks.get((layout.papers[0], "front")), backs_on(worked, layout), goes_on(worked, layout)
         return _both(
             name,
-            (layout.tree, unit, look, backs, goes),
-            lambda width: cutting_guide(layout.tree, unit=unit, width=width, look=look, backs=backs, goes=goes),
+            (layout.tree, layout.name, unit, look, backs, goes),
+            lambda width: named_sheet(cutting_guide(layout.tree, unit=unit, width=width, look=look, backs=backs, goes=goes), layout),
             unit,
         )
 
@@ -245,6 +246,11 @@ def _pictures(worked: Worked, team: bool) -> list[Picture]:
     ]
 
 
+def named_sheet(scene: Scene, layout: Layout) -> Scene:
+    """A guide that says of which papers its sheet is, for those who can't see it."""
+    return replace(scene, alt=sheet_alt(layout.name, scene.alt))
+
+
 def named(name: str, worked: Worked) -> str:
     """What a picture of one card is called; with the name of its design where a kit has several."""
     return f"{name}-{slug(worked.kit.design)}" if worked.kit.design else name
@@ -253,14 +259,14 @@ def named(name: str, worked: Worked) -> str:
 def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
     """The finished card, the one that other pages show, and the sketch; of several designs all on one picture."""
     looks, unit, title = looks_of(worked), worked.unit, worked.kit.spec.title
-    designs, face = worked.designs, worked.face
+    designs, face, alt = worked.designs, worked.face, look_alt(worked)
     if len(designs) == 1:
         card = looks_on(worked, face, team=team)
         # No figures in it, so that one drawing does for every width.
         yield one_scene(
             "card",
-            (face, card, unit, title),
-            lambda: card_sketch(face, card, unit=unit, width=WIDE, height=WIDE, plain=True, name=title),
+            (face, card, title, alt),
+            lambda: replace(card_sketch(face, card, width=WIDE, height=WIDE, plain=True, name=title), alt=alt),
             pixels=True,
             caption=sources_text(sources_on(worked.every_face, card)),
         )
@@ -277,15 +283,17 @@ def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
     cards = _on_all(worked, team)
     yield one_scene(
         "card",
-        (shown, cards, unit, title),
-        lambda: designs_card(shown, cards, unit=unit, width=WIDE, height=WIDE * 3 // 4, name=title),
+        (shown, cards, title, alt),
+        lambda: replace(designs_card(shown, cards, width=WIDE, height=WIDE * 3 // 4, name=title), alt=alt),
         pixels=True,
         caption=sources_text(sources_on(worked.every_face, cards)),
     )
     yield thumbnail_of(worked, team)
     yield from _shared(worked, team)
     fronts = (shown, looks, unit, title)
-    yield _both("sketch", fronts, lambda width: designs_sketch(shown, looks, unit=unit, width=width, slim=width == NARROW, name=title), unit, ROW)
+    yield _both(
+        "sketch", fronts, lambda width: designs_sketch(shown, looks, unit=unit, width=width, slim=width == NARROW, name=title), unit, ROW
+    )
 
 
 def _on_all(worked: Worked, team: bool) -> Looks:
@@ -345,7 +353,7 @@ def _batch(worked: Worked, team: bool) -> Iterator[Picture]:
     if len(worked.faces) > 1:
         for i, (each, number) in enumerate(zip(worked.faces, first_cards(worked)), 1):
             card = each, looks_on(worked, each, number, team=team)
-            yield _thumbnail(named(f"look-{i}", worked), [card], each.name, front_alt(each, worked.unit))
+            yield _thumbnail(named(f"look-{i}", worked), [card], each.name, look_alt(worked, each))
 
 
 def _fold(worked: Worked, grain: str | None) -> Iterator[Picture]:
@@ -380,13 +388,11 @@ def thumbnail_of(worked: Worked, team: bool = False) -> Picture:
     """The cards as other pages show them: one of each design, or two looks of the one."""
     if worked.parts:
         cards = [(design.face, looks_on(design, design.face, team=team)) for design in worked.designs]
-        alt = " ".join(f"{design.kit.design}: {front_alt(design.face, design.unit)}" for design in worked.designs)
     else:
         numbered = list(zip(worked.faces, first_cards(worked)))[:_SHOWN]
         cards = [(face, looks_on(worked, face, number, team=team)) for face, number in numbered]
-        alt = front_alt(worked.face, worked.unit)
     caption = sources_text(sources_on(worked.every_face, scanned_looks(worked, team=team)))
-    return replace(_thumbnail("thumbnail", cards, worked.kit.spec.title, alt), caption=caption)
+    return replace(_thumbnail("thumbnail", cards, worked.kit.spec.title, look_alt(worked)), caption=caption)
 
 
 def _thumbnail(name: str, cards: Sequence[tuple[Face, Looks]], said: str, alt: str) -> Picture:
@@ -418,23 +424,23 @@ def share_of(worked: Worked, team: bool = False) -> Picture:
 
 
 def _hands(worked: Worked) -> Iterator[Picture]:
-    """The sheet in hand at each step of each guide."""
-    unit, side = worked.unit, worked.kit.club.trimmer.ruler_side
+    """The sheet in hand at each step of each guide, without figures, so that one picture does for both units."""
+    side = worked.kit.club.trimmer.ruler_side
     for i, layout in enumerate(worked.layouts, 1):
         one_way, backs = has_up(worked, layout), backs_on(worked, layout)
         for step in next(iter(layout_orders(worked, layout).values())):
-            yield _hand(f"hand-{i}-{step.number}", step, unit, side, one_way, backs)
+            yield _hand(f"hand-{i}-{step.number}", step, side, one_way, backs)
         for k, corner in enumerate(corner_steps(layout.tree), 1):
             yield one_scene(
-                f"hand-{i}-corner-{k}", (corner, unit), partial(corner_picture, corner, unit=unit, width=HAND_WIDE, height=HAND_TALL)
+                f"hand-{i}-corner-{k}", (corner,), partial(corner_picture, corner, width=HAND_WIDE, height=HAND_TALL, figures=False)
             )
 
 
-def _hand(name: str, step: DeskStep, unit: str, side: Side, one_way: bool, backs: Mapping[str, str]) -> Picture:
+def _hand(name: str, step: DeskStep, side: Side, one_way: bool, backs: Mapping[str, str]) -> Picture:
     def draw() -> Scene:
-        return hand_picture(step, unit=unit, width=HAND_WIDE, height=HAND_TALL, ruler_side=side, one_way=one_way, backs=backs)
+        return hand_picture(step, width=HAND_WIDE, height=HAND_TALL, ruler_side=side, one_way=one_way, backs=backs, figures=False)
 
-    return one_scene(name, (step, unit, side, one_way, backs), draw)
+    return one_scene(name, (step, side, one_way, backs), draw)
 
 
 def _shapes(worked: Worked) -> Iterator[Picture]:

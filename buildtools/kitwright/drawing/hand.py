@@ -17,6 +17,8 @@ from kitwright.units import figure
 EDGE = Exact(6)
 HEAD = Exact(30)
 """Room above the paper for the ruler and its figure, points."""
+BARE = Exact(18)
+"""The same where there is no figure."""
 SHIFT = Exact(3)
 """How far each further thing peeps out behind the first, points."""
 ARROW = Exact(16)
@@ -34,6 +36,7 @@ def hand_picture(
     ruler_side: Side = "left",
     one_way: bool = False,
     backs: Mapping[str, str] | None = None,
+    figures: bool = True,
 ) -> Scene:
     """The paper in hand as it lies on the trimmer.
 
@@ -44,17 +47,19 @@ def hand_picture(
         ruler_side: the side of the blade on which the ruler lies, `left` or `right`.
         one_way: whether to show which way the paper's top points.
         backs: labels whose pieces lie on the card with their printed back up, and how that is said.
+        figures: whether the measure, labels and numbers stand on it; without them it is of no unit, for a place beside words.
     """
     width, height = Exact(width), Exact(height)
     hand, draft = step.hand.size, Draft()
     across, along = (hand.width, hand.height) if step.axis == "x" else (hand.height, hand.width)
     peeps = min(step.things - 1, 2)
     beside = ARROW if one_way else 0
-    room = width - 2 * EDGE - peeps * SHIFT - beside, height - EDGE - HEAD - peeps * SHIFT - 6
+    head = HEAD if figures else BARE
+    room = width - 2 * EDGE - peeps * SHIFT - beside, height - EDGE - head - peeps * SHIFT - 6
     scale = min(room[0] / (across.inches * 72), room[1] / (along.inches * 72))
     wide, tall, mark = points(across, scale), points(along, scale), points(step.measure, scale)
     left = EDGE + (room[0] - wide) / 2
-    paper = Box(left, HEAD, left + wide, HEAD + tall)
+    paper = Box(left, head, left + wide, head + tall)
     for i in range(peeps, 0, -1):
         draft.box(Box(paper.left + i * SHIFT, paper.top + i * SHIFT, paper.right + i * SHIFT, paper.bottom + i * SHIFT), "edge", "white")
     draft.box(paper, "edge", "white")
@@ -64,14 +69,16 @@ def hand_picture(
         draft.line("hidden", (x, paper.top), (x, paper.bottom))
     blade = near + way * mark
     draft.line("cut", (blade, paper.top - 7), (blade, paper.bottom + 6))
-    said = _measured(draft, near, blade, paper.top, figure(step.measure, unit), width)
-    _falling(draft, step, paper, near, blade, way, mark, said, width, backs or {})
+    _dimension(draft, near, blade, paper.top)
+    if figures:
+        said = _measured(draft, near, blade, paper.top, figure(step.measure, unit), width)
+        _falling(draft, step, paper, near, blade, way, mark, said, width, backs or {})
     if one_way:
         _up(draft, paper.right + peeps * SHIFT + ARROW / 2 + 1, paper.centre[1], step, ruler_side)
-    return draft.scene(width, height, f"Step {step.number}", hand_alt(step, unit, backs))
+    return draft.scene(width, height, f"Step {step.number}", hand_alt(step, unit if figures else "", backs))
 
 
-def corner_picture(step: CornerStep, *, unit: str = "in", width: Number = 150, height: Number = 130) -> Scene:
+def corner_picture(step: CornerStep, *, unit: str = "in", width: Number = 150, height: Number = 130, figures: bool = True) -> Scene:
     """A rectangle that is cut from corner to corner as it lies on the trimmer: both corners on the blade line.
 
     Turned so that its diagonal is upright, by a similarity that keeps every corner rational.
@@ -80,6 +87,7 @@ def corner_picture(step: CornerStep, *, unit: str = "in", width: Number = 150, h
         step: the desk step.
         unit: `in` or `mm`.
         width, height: of the picture, points.
+        figures: whether labels stand on it.
     """
     width, height = Exact(width), Exact(height)
     draft, (w, h) = Draft(), (step.size.width.inches, step.size.height.inches)
@@ -101,7 +109,7 @@ def corner_picture(step: CornerStep, *, unit: str = "in", width: Number = 150, h
     for end in ends:
         draft.polygon(circle(Exact(9, 2), *end), "cut")
     size = Exact(11)
-    for x in (left, right):
+    for x in (left, right) if figures else ():
         # The middle of a triangle lies a third of the way from its long side to its corner.
         draft.text(
             step.label,
@@ -112,7 +120,7 @@ def corner_picture(step: CornerStep, *, unit: str = "in", width: Number = 150, h
             "middle",
             weight="bold",
         )
-    return draft.scene(width, height, f"Step {step.number}", corners_alt(step, unit))
+    return draft.scene(width, height, f"Step {step.number}", corners_alt(step, unit if figures else ""))
 
 
 def _lower(turned: Sequence[tuple[Fraction, Fraction]], x: Fraction, long: Fraction) -> Fraction:
@@ -121,12 +129,17 @@ def _lower(turned: Sequence[tuple[Fraction, Fraction]], x: Fraction, long: Fract
     return (y - long / 2) / 3
 
 
-def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text: str, width: Fraction) -> Box:
-    """The distance from the edge to the blade, over the paper, as it is read on the ruler; returns where its figure stands."""
+def _dimension(draft: Draft, near: Fraction, blade: Fraction, top: Fraction) -> None:
+    """The distance from the edge to the blade, over the paper."""
     y = top - 11
     draft.line("dimension", (near, y), (blade, y))
     for x in (near, blade):
         draft.line("extension", (x, y - 3), (x, y + 3))
+
+
+def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text: str, width: Fraction) -> Box:
+    """The same as it is read on the ruler; returns where its figure stands."""
+    y = top - 11
     middle = (near + blade) / 2
     said = draft.text(text, middle, y - 4, 10, "accent", "middle", weight="semibold")
     over = max(EDGE - said.box.left, Exact(0)) - max(said.box.right - (width - EDGE), Exact(0))

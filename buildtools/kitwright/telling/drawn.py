@@ -86,6 +86,11 @@ def guide_alt(
     return text
 
 
+def sheet_alt(name: str, alt: str) -> str:
+    """The same, led by its name, which says of which papers the sheet is."""
+    return f"{name}. {alt}"
+
+
 def _aside(label: str, *told: Mapping[str, str] | None) -> str:
     """What is told of a label besides, in brackets."""
     found = [each[label] for each in told if each and label in each]
@@ -93,17 +98,19 @@ def _aside(label: str, *told: Mapping[str, str] | None) -> str:
 
 
 def hand_alt(step: DeskStep, unit: str, backs: Mapping[str, str] | None = None) -> str:
-    """The paper in hand at one step at the trimmer."""
+    """The paper in hand at one step at the trimmer; without sizes where there is no `unit`."""
     told = [f" {fall.label} goes on the card {backs[fall.label]}." for fall in step.falls if backs and fall.label and fall.label in backs]
+    size, mark = (f" of {size_text(step.hand.size, unit)}", length_text(step.measure, unit)) if unit else ("", "the ruler’s mark")
     return (
-        f"{step.what.capitalize()} of {size_text(step.hand.size, unit)} under the blade, its {step.side} edge at "
-        f"{length_text(step.measure, unit)}, {'one stroke' if step.strokes == 1 else f'{step.strokes} strokes'}.{''.join(told)}"
+        f"{step.what.capitalize()}{size} under the blade, its {step.side} edge at "
+        f"{mark}, {'one stroke' if step.strokes == 1 else f'{step.strokes} strokes'}.{''.join(told)}"
     )
 
 
 def corners_alt(step: CornerStep, unit: str) -> str:
     """The paper in hand at a step from corner to corner."""
-    return f"{blank_word(step.size).capitalize()} of {size_text(step.size, unit)} under the blade, its {CORNERS[step.way]} on its line: two {step.label}."
+    size = f" of {size_text(step.size, unit)}" if unit else ""
+    return f"{blank_word(step.size).capitalize()}{size} under the blade, its {CORNERS[step.way]} on its line: two {step.label}."
 
 
 def face_title(face: Face) -> str:

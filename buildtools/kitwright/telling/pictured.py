@@ -28,6 +28,15 @@ def card_alt(worked: Worked, face: Face | None = None) -> str:
     return f"{named}: {_card(worked, (one,))}."
 
 
+def look_alt(worked: Worked, face: Face | None = None) -> str:
+    """The same without its size, for a picture without figures: it stands beside sizes in the reader's own unit."""
+    if face is None and worked.parts:
+        return f"{_title(worked)}: {' '.join(f'{led(design.kit.design)} is {_card(design, design.faces[:1], sized=False)}.' for design in worked.designs)}"
+    one = face or worked.face
+    named = ", ".join(filter(None, (_title(worked), worked.kit.design, one.name if len(worked.faces) > 1 else "")))
+    return f"{named}: {_card(worked, (one,), sized=False)}."
+
+
 def fan_alt(worked: Worked) -> str:
     """Some cards of the batch, fanned, with every look among them."""
     looks = tuple(dict.fromkeys(f"“{face.name}”" for face in worked.every_face if face.name))
@@ -48,12 +57,13 @@ def open_alt(worked: Worked) -> str:
     return f"{card_alt(worked, worked.face)} It stands open on its folds{f', and inside reads {within}' if within else ''}."
 
 
-def _card(worked: Worked, faces: Sequence[Face]) -> str:
+def _card(worked: Worked, faces: Sequence[Face], sized: bool = True) -> str:
     """One card, or what holds for those that differ in their papers alone."""
     face, plain = faces[0], worked.base.plain
-    size, papers, words = size_text(face.size, worked.unit), _papers(worked, faces), _greeting(face)
+    papers, words = _papers(worked, faces), _greeting(face)
+    size = f"{size_text(face.size, worked.unit)} card" if sized else "card"
     folded = folded_text(face.hinges) if plain else fold_text(worked.base)
-    return f"{article(size)} {size} card, {folded}{f', of {papers}' if papers else ''}{f'; it reads {words}' if words else ''}"
+    return f"{article(size)} {size}, {folded}{f', of {papers}' if papers else ''}{f'; it reads {words}' if words else ''}"
 
 
 def _papers(worked: Worked, faces: Sequence[Face]) -> str:
