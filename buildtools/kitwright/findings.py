@@ -68,6 +68,10 @@ class Note:
         """In the words of the catalogue."""
         return phrase(self.code, self.values)
 
+    def told_in(self, unit: str) -> Note:
+        """The same, its sizes told in a unit."""
+        return Note(self.code, **{**self.values, "unit": unit}) if "unit" in self.values else self
+
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Note) and (self.code, self.values) == (other.code, other.values)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import partial
 
@@ -32,6 +32,7 @@ from kitwright.telling.changes import besides, quoted, sentence
 from kitwright.telling.circled import FIRST_ONLY, circled_text, drawing_text, revision_text
 from kitwright.telling.errata import ASKS, AskedCopies, affected, asked_lines, groups_of, means, to_print
 from kitwright.telling.words import date_text
+from kitwright.units import Rough, other_unit
 from kitwright.work.worked import Worked
 
 FOLDER = "errata"
@@ -64,6 +65,8 @@ class Wrong:
     now: str
     grade: str
     """In a few words; empty where it is that of the whole erratum."""
+    beside: str = ""
+    """Its words in the other unit."""
 
 
 @dataclass(frozen=True)
@@ -90,6 +93,8 @@ class ErratumView:
     changes: tuple[Wrong, ...]
     besides: str
     """What follows from those, in a sentence; empty where nothing does."""
+    unit: str
+    """In which it is told, the kit's own."""
     pairs: tuple[Pair, ...]
     affected: str
     groups: tuple[AskedCopies, ...]
@@ -124,6 +129,7 @@ def corrections_of(
 
 
 def _view(erratum: Erratum, pairs: tuple[Pair, ...]) -> ErratumView:
+    unit = erratum.new.unit
     return ErratumView(
         kit=erratum.kit,
         title=erratum.title,
@@ -138,7 +144,11 @@ def _view(erratum: Erratum, pairs: tuple[Pair, ...]) -> ErratumView:
         grade=erratum.asks,
         asks=ASKS[erratum.asks],
         means=means(erratum),
-        changes=tuple(Wrong(sentence(c), *quoted(c), ASKS[c.grade] if c.grade != erratum.grade else "") for c in erratum.changes.told),
+        changes=tuple(
+            Wrong(sentence(c), *quoted(c), ASKS[c.grade] if c.grade != erratum.grade else "", sentence(c.told_in(other_unit(unit))))
+            for c in erratum.changes.told
+        ),
+        unit=unit,
         besides=besides(erratum.changes.besides),
         pairs=pairs,
         affected=affected(erratum),
@@ -262,7 +272,7 @@ class _Side:
         return self.name, self.on, shown, looks_of(worked), *told
 
     def scene(self, width: int, scale: Fraction | None) -> Scene:
-        looks, unit = looks_of(self.worked), self.worked.kit.spec.unit
+        looks, unit = looks_of(self.worked), self.worked.unit
         said = revision_text(self.revision)
         if self.on == "sheet":
             layout = self.worked.layouts[self.index]
@@ -312,22 +322,34 @@ class _Side:
             cuts=len(others) if lines and not score else 0,
             places=len(others) if not lines and not score else 0,
             score=score and bool(others),
-            unit=self.worked.kit.spec.unit,
+            unit=self.worked.unit,
         )
+
+    @property
+    def beside(self) -> _Side:
+        """The same in the other unit."""
+        told = self.worked.told_in(Rough(other_unit(self.worked.unit)))
+        return replace(self, name=f"{self.name}--{told.unit}", worked=told)
 
 
 def _shown(sides: list[_Side | None], palette: Palette) -> list[Shown | None]:
-    """Both sides at one scale, for a wide page and again for a phone."""
+    """Both sides at one scale, for a wide page and again for a phone, in both units."""
     there = [side for side in sides if side]
+    own, others = _at_one_scale(there), _at_one_scale([side.beside for side in there])
+
+    def drawn(scenes: dict[str, dict[int, Scene]], side: _Side) -> Picture:
+        both = scenes[side.name][WIDE], scenes[side.name][NARROW]
+        return Picture(side.name, (), lambda: both, pixels=False, unit=side.worked.unit)
+
+    return [replace(drawn(own, side), beside=drawn(others, side.beside)).drawn(palette) if side else None for side in sides]
+
+
+def _at_one_scale(there: list[_Side]) -> dict[str, dict[int, Scene]]:
+    """The scenes of sides by name, for each width."""
     scenes: dict[str, dict[int, Scene]] = {side.name: {} for side in there}
     for width in (WIDE, NARROW):
         widest = [side.scene(width, None) for side in there]
         scale = min(scene.stated_scale for scene in widest)
         for side, scene in zip(there, widest):
             scenes[side.name][width] = side.circled(scene if scene.scale == scale else side.scene(width, scale))
-
-    def shown(name: str) -> Shown:
-        both = scenes[name][WIDE], scenes[name][NARROW]
-        return Picture(name, (), lambda: both, pixels=False).drawn(palette)
-
-    return [shown(side.name) if side else None for side in sides]
+    return scenes

@@ -26,7 +26,7 @@ from kitwright.telling.month.said import clock
 from kitwright.telling.people import portrait_of
 from kitwright.telling.sums import face_sums, where_text
 from kitwright.telling.words import led, listed, month_text, number, sheets_text, span_text, spelled
-from kitwright.units import Length, Size, figure, length_text, other_unit, rounded, size_text
+from kitwright.units import Length, Rough, Size, figure, length_text, other_unit, rounded, size_text
 from kitwright.work.desk import layout_orders
 from kitwright.work.post import mailing
 from kitwright.work.stages import built_up
@@ -53,6 +53,7 @@ def moment(address: str, seconds: int) -> str:
 
 FILTERS: dict[str, Callable[..., object]] = {
     "attr": plain,
+    "beside": lambda worked: worked.told_in(other_unit(worked.unit)),
     "bytes": bytes_text,
     "clock": clock,
     "figure": figure,
@@ -62,7 +63,9 @@ FILTERS: dict[str, Callable[..., object]] = {
     "sizes_as_written": past.sizes_as_written,
     "number": number,
     "other": other_unit,
+    "roughly": lambda worked: worked.told_in(Rough(other_unit(worked.unit))),
     "sheets": sheets_text,
+    "told_in": lambda note, unit: note.told_in(unit).words,
     "slug": slug,
     "spelled": spelled,
     "video": moment,

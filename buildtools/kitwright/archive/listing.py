@@ -63,6 +63,10 @@ class Listing:
     """What other pages ask its kit and its spec for, by name."""
     line: tuple[str, ...]
     """What other pages say of it below its title."""
+    line_beside: tuple[str, ...]
+    """The same in the other unit."""
+    unit: str
+    """The kit's own."""
     images: Mapping[str, Image]
     """Those that other pages show."""
     printables: Printables
@@ -141,6 +145,8 @@ def listing_of(
         kit={name: getattr(kit, name) for name in OF_KIT},
         spec={name: getattr(kit.spec, name) for name in OF_SPEC if hasattr(kit.spec, name)},
         line=made.line,
+        line_beside=made.line_beside,
+        unit=made.unit,
         images={name: made.images[name] for name in LISTED if name in made.images},
         printables=made.printables,
         upcoming=made.upcoming,
@@ -248,6 +254,14 @@ class Listed:
     @property
     def line(self) -> tuple[str, ...]:
         return self.listing.line
+
+    @property
+    def line_beside(self) -> tuple[str, ...]:
+        return self.listing.line_beside
+
+    @property
+    def unit(self) -> str:
+        return self.listing.unit
 
     @property
     def printables(self) -> Printables:

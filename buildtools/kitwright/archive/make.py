@@ -35,6 +35,7 @@ from kitwright.telling.kitpage import line_of
 from kitwright.telling.past import first_page, paper_text
 from kitwright.telling.site import old_picture
 from kitwright.telling.your_paper import YourPaper
+from kitwright.units import other_unit
 from kitwright.work.worked import Worked
 
 
@@ -93,6 +94,17 @@ class Made:
     def line(self) -> tuple[str, ...]:
         """What other pages say of it below its title."""
         return line_of(self.entry, self.old)
+
+    @property
+    def unit(self) -> str:
+        """The kit's own; that of inches for a past kit, which tells no sizes."""
+        return self.entry.unit if isinstance(self.entry, Worked) else "in"
+
+    @property
+    def line_beside(self) -> tuple[str, ...]:
+        """The same line in the other unit."""
+        entry = self.entry
+        return line_of(entry.told_in(other_unit(entry.unit))) if isinstance(entry, Worked) else self.line
 
     @property
     def past(self) -> bool:

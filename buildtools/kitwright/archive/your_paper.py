@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 from kitwright.telling.questions import as_json
 from kitwright.telling.your_paper import YourPaper, on_your_paper
+from kitwright.units import other_unit
 from kitwright.work.worked import Worked
 
 DATA = "questions.json"
@@ -14,4 +16,7 @@ DATA = "questions.json"
 
 def your_paper(worked: Worked) -> tuple[YourPaper, dict[str, bytes]]:
     """The page of a kit, and its data by file name."""
-    return on_your_paper(worked), {DATA: (json.dumps(as_json(worked), ensure_ascii=False, indent=1) + "\n").encode()}
+    beside = on_your_paper(worked.told_in(other_unit(worked.unit)))
+    return replace(on_your_paper(worked), beside=beside), {
+        DATA: (json.dumps(as_json(worked), ensure_ascii=False, indent=1) + "\n").encode()
+    }

@@ -46,6 +46,10 @@ class Difference:
     design: str = ""
     """The design that it is about, where the kit has several and it is about one."""
 
+    def told_in(self, unit: str) -> Difference:
+        """The same, its sizes told in a unit."""
+        return replace(self, values={**self.values, "unit": unit}) if "unit" in self.values else self
+
     def below(self, design: str) -> Difference:
         """A change of a design as one of the whole kit."""
         old, new = (tuple(replace(mark, design=design) for mark in marks) for marks in (self.old, self.new))

@@ -93,6 +93,8 @@ class YourPaper:
     """The answers that are asked for most, for the kit's own page."""
     split: str
     """How any number of cards is shared among several designs; empty for a kit of one."""
+    beside: YourPaper | None = None
+    """The same in the other unit."""
 
 
 def on_your_paper(worked: Worked) -> YourPaper:
