@@ -44,7 +44,8 @@ def sides(kit) -> tuple:
 def test_a_size_is_drawn_as_it_was_and_as_it_is_at_one_scale(tmp_path, quick):
     kit, (view,), files = corrected(tmp_path, *LOWER, advice="Trim the strips.", by="Ada Bellwether")
     assert [p.what for p in view.pairs] == ["Sheet 1, River", "The card front"]
-    assert set(files) == {f"errata/r2-{n}-{side}{width}.svg" for n in (1, 2) for side in ("was", "now") for width in ("", "-narrow")}
+    ends = ("", "-narrow", "--mm", "--mm-narrow")
+    assert set(files) == {f"errata/r2-{n}-{side}{end}.svg" for n in (1, 2) for side in ("was", "now") for end in ends}
     for n in (1, 2):
         for width in ("", "-narrow"):
             was, now = (ElementTree.fromstring(files[f"errata/r2-{n}-{side}{width}.svg"]) for side in ("was", "now"))
