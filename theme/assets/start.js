@@ -1,6 +1,6 @@
-// What Material's own scripts expect before they start: where the site begins, and a
-// small store for what the reader chose. The base path comes from this script's own tag.
-window.__md_scope = new URL(document.currentScript.dataset.base, location)
+// Where the site begins, and a small store for light or dark; what Material's own scripts expect, wherever they are
+// loaded, before they start. This script lies in a folder at the top of the site.
+window.__md_scope = new URL("..", document.currentScript.src)
 window.__md_hash = text => Array.from(text).reduce((sum, c) => ((sum << 5) - sum + c.charCodeAt(0)) | 0, 0)
 window.__md_get = (key, store = localStorage, scope = __md_scope) => {
   try {

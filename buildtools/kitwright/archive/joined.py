@@ -1,0 +1,185 @@
+"""Styles and scripts of the theme joined into few files, so that a page asks for little before it is seen.
+
+Sources stay apart, and lie in the site as before; what a page loads is joined here. What is hers stands in a file
+of its own, in its place: one fault in it must not reach what is ours.
+
+Where all that makes pages is the program's (no settings, templates or blocks of hers), it is known what pages can
+hold. They are *lean* then: of Material's style sheet they get the rules for that, joined with ours, and in place of its
+script our own (`frame.js`), which does what pages use of it. Else Material's files are loaded whole, as it has them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from kitwright import cache
+from kitwright.kit.theme import ASSETS, OVERRIDES, SETTINGS, TEMPLATES, Theme, generator
+
+FIRST = ("head.js", "fonts.js", "start.js", "light.js", "ahead.js")
+"""Scripts that run before anything is painted, in this order."""
+FRAME = "frame.js"
+"""What pages use of Material's script, where they are lean."""
+FIRST_NAME, STYLES, SCRIPTS = "first.js", "styles", "scripts"
+"""How what is joined is called."""
+UNUSED = (
+    r"\.(?:md-(?:search|source|version|select|annotation|consent|feedback|author|post|pagination|path|top|tag|status|code|clipboard|tooltip"
+    r"|dialog|input|meta|progress|pin|button|alternate|fact)|tabbed|highlight|keys|admonition|task-list|critic|arithmatex|grid|annotate"
+    r"|mermaid|headerlink|note|abstract|info|tip|success|question|warning|failure|danger|bug|example|quote|linenos|md-annotation"
+    r"|twemoji|emojione|gemoji)(?![a-z])"
+    r"|\[data-md-color-(?:accent|primary)="
+)
+"""Selectors of what pages of ours never hold: Material's own search, its tabs, notes in boxes, code in colours, its palettes."""
+
+
+@dataclass(frozen=True)
+class Joined:
+    """What pages load."""
+
+    files: dict[str, bytes]
+    """What was joined, by its name below `look/`."""
+    styles: list[Any]
+    """In the order of `extra_css`."""
+    scripts: list[Any]
+    """In the order of `extra_javascript`."""
+    lean: bool
+    """Whether nothing of Material's is loaded as it is."""
+
+
+def lean(theme: Theme) -> bool:
+    """Whether all that makes pages is the program's."""
+    return not (theme.hers(SETTINGS) or theme.hers_in(TEMPLATES) or theme.hers_in(OVERRIDES))
+
+
+def joined(theme: Theme, styles: Sequence[Any], scripts: Sequence[Any], data: Callable[[str], bytes], look: str) -> Joined:
+    """Join what the settings ask for.
+
+    Args:
+        theme: the program's, with hers over it.
+        styles: `extra_css` of the settings.
+        scripts: `extra_javascript` of the settings.
+        data: what a file below `look/` says.
+        look: the name of that folder, with its slash.
+    """
+    mine, alone = frozenset(theme.hers_in(ASSETS)), lean(theme)
+    base = material() if alone else b""
+    frame = [f"{look}{FRAME}", *scripts] if alone else scripts
+    found: dict[str, bytes] = {FIRST_NAME: _scripts([data(name) for name in FIRST])}
+
+    def runs(asked: Sequence[Any], stem: str, ending: str, join: Callable[[list[bytes]], bytes], before: bytes = b"") -> list[Any]:
+        made: list[Any] = []
+        for ours, some in _runs(asked, lambda one: isinstance(one, str) and one.startswith(look) and one.removeprefix(look) not in mine):
+            if not ours:
+                made += some
+                continue
+            n = sum(name.endswith(ending) for name in found if name != FIRST_NAME)
+            name = f"{stem}{f'-{n + 1}' if n else ''}{ending}"
+            while name in mine:
+                name = f"our-{name}"
+            parts = [data(one.removeprefix(look)) for one in some]
+            found[name] = join([before, *parts] if before and not n else parts)
+            made.append(f"{look}{name}")
+        return made
+
+    return Joined(found, runs(styles, STYLES, ".css", _styles, base), runs(frame, SCRIPTS, ".js", _scripts), alone)
+
+
+def _runs(asked: Sequence[Any], ours: Callable[[Any], bool]) -> Iterator[tuple[bool, list[Any]]]:
+    """What is asked for, in its order, as runs of what is ours and what is not."""
+    run: list[Any] = []
+    for n, one in enumerate(asked):
+        run.append(one)
+        if n + 1 == len(asked) or ours(asked[n + 1]) != ours(one):
+            yield ours(one), run
+            run = []
+
+
+def _scripts(parts: list[bytes]) -> bytes:
+    """Scripts one after another; where one fails, the others run all the same."""
+    return b'"use strict"\n' + b"".join(b"try {\n%s\n} catch (error) { reportError(error) }\n" % part.strip() for part in parts)
+
+
+def _styles(parts: list[bytes]) -> bytes:
+    return b"\n".join(re.sub(rb"/\*.*?\*/\s*", b"", part, flags=re.DOTALL).strip() for part in parts) + b"\n"
+
+
+# --- of Material's style sheets, what pages of ours can hold ----------------------------------------
+
+
+def material() -> bytes:
+    """Material's style sheets, cut down to what pages of ours hold."""
+    sheets = [next((generator() / "assets" / "stylesheets").glob(f"{name}.*.css")) for name in ("main", "palette")]
+    texts = [sheet.read_text(encoding="utf-8") for sheet in sheets]
+    return cache.made("material", cache.digest(texts, UNUSED), lambda: cut("".join(texts)).encode())
+
+
+_UNUSED = re.compile(UNUSED)
+_TOKEN = re.compile(r"""("(?:[^"\\]|\\.)*"|'(?:[^'\\]|\\.)*'|/\*.*?\*/)|([{};])""", re.DOTALL)
+
+
+def cut(text: str) -> str:
+    """A style sheet without rules that only concern what pages never hold, nor variables that nothing else asks for."""
+    kept = list(_cut(text))
+    while True:
+        asked = set(re.findall(r"var\((--[\w-]+)", "".join(kept)))
+        fewer = [rule for rule in kept if not _only_defines(rule, asked)]
+        if len(fewer) == len(kept):
+            return "\n".join(kept) + "\n"
+        kept = fewer
+
+
+def _cut(text: str) -> Iterator[str]:
+    for head, body in rules(text):
+        if head.startswith(("@media", "@supports")):
+            inner = "".join(_cut(body))
+            if inner:
+                yield f"{head}{{{inner}}}"
+        elif head.startswith("@"):
+            if not head.startswith("@charset"):
+                yield f"{head}{{{body}}}" if body else f"{head};"
+        else:
+            left = [selector for selector in selectors(head) if not _UNUSED.search(selector)]
+            if left:
+                yield f"{','.join(left)}{{{body}}}"
+
+
+def rules(text: str) -> Iterator[tuple[str, str]]:
+    """The rules of a style sheet: what stands before each one's braces, and between them; no comments."""
+    depth, start, inside = 0, 0, 0
+    for token in _TOKEN.finditer(text):
+        sign = token[2]
+        if token[1] and token[1].startswith("/*") and depth == 0 and not text[start : token.start()].strip():
+            start = token.end()
+        elif sign == "{":
+            depth += 1
+            inside = token.end() if depth == 1 else inside
+        elif sign == "}":
+            depth -= 1
+            if depth == 0:
+                yield text[start : inside - 1].strip(), text[inside : token.start()]
+                start = token.end()
+        elif sign == ";" and depth == 0:
+            yield text[start : token.start()].strip(), ""
+            start = token.end()
+
+
+def selectors(head: str) -> list[str]:
+    """The selectors of a list, parted at its own commas."""
+    found, depth, start = [], 0, 0
+    for n, letter in enumerate(head):
+        depth += (letter in "([") - (letter in ")]")
+        if letter == "," and depth == 0:
+            found.append(head[start:n])
+            start = n + 1
+    return [*found, head[start:]]
+
+
+def _only_defines(rule: str, asked: set[str]) -> bool:
+    """Whether a rule only gives values to variables, none of which is asked for."""
+    if rule.startswith("@") or not rule.startswith(":root{"):
+        return False
+    names = re.findall(r"(?:^|[{;])\s*([\w-]+)\s*:", re.sub(r"""url\([^)]*\)|"[^"]*\"""", "", rule.partition("{")[2]))
+    return bool(names) and all(name.startswith("--") and name not in asked for name in names)

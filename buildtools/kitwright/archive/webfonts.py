@@ -1,0 +1,133 @@
+"""The type of the site: faces cut down to what pages write, and stand-ins of the reader's own until they have come.
+
+A face comes in two files, so that a page loads the second only where it writes what that has: the first has what
+English and sizes are written with, the second the other letters of Latin. A stand-in is type that the device has,
+made as wide as ours, and standing on the same lines, so that nothing moves when ours takes its place.
+"""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+from functools import cache as once
+from pathlib import Path
+
+from kitwright import cache
+from kitwright.drawing.fonts import FAMILIES, LATIN, Font, subset_file, vertical, width
+
+FACES = (
+    Font("sans", "regular"),
+    Font("sans", "italic"),
+    Font("sans", "semibold"),
+    Font("serif", "regular"),
+    Font("serif", "italic"),
+    Font("serif", "semibold"),
+)
+"""The faces the site serves. Semibold stands for whatever is bolder, too."""
+FIRST = (Font("sans", "regular"), Font("serif", "semibold"))
+"""The two that every page begins with, asked for before the style sheet is read: its text, and its headings."""
+PLAIN = frozenset((*range(0x20, 0x7F), *map(ord, "\u00a0°·×©½¼¾–—‘’“”…′″⁄⅓⅔⅛⅜⅝⅞−≈≤≥←↑→↓✓\u2009\u202f")))
+"""Code points in a face's first file."""
+STAND_INS = Path(__file__).with_name("stand_ins.json")
+"""How wide the sample is in type that devices have; `buildtools/stand_ins.py` measures it."""
+SAMPLE = (
+    "Cut the patterned sheet at 4 inches, keep the strip, turn it and cut on. Score the base and fold it on the line. "
+    "Glue pieces A and B to the front of the card, square to its edges. What is left over makes two tags, 3 by 6 inches."
+)
+"""Words as pages have them, by which widths are held against one another."""
+_WEIGHT = {"regular": ("400 500", "normal"), "italic": ("400 500", "italic"), "semibold": ("600 900", "normal")}
+_CALLED = {"regular": "regular", "italic": "italic", "semibold": "bold"}
+"""Which face of a device's stands in for which of ours."""
+_DEVICES = {
+    "sans": {"Arial": ("Arial", "Helvetica", "Liberation Sans", "Arimo"), "Roboto": ("Roboto",), "DejaVu Sans": ("DejaVu Sans",)},
+    "serif": {
+        "Times New Roman": ("Times New Roman", "Times", "Liberation Serif", "Tinos"),
+        "DejaVu Serif": ("DejaVu Serif",),
+        "Roboto": ("Roboto",),
+    },
+}
+"""What is asked for in turn, by the family that was measured, with others of the same widths."""
+_NAMED = {
+    "regular": ("{}", "{} Regular"),
+    "italic": ("{} Italic", "{} Oblique", "{}-Italic", "{}-ItalicMT"),
+    "bold": ("{} Bold", "{}-Bold", "{}-BoldMT"),
+}
+"""How a face is named on devices."""
+
+
+def files() -> dict[str, bytes]:
+    """Every font file of the site, by name."""
+    return {_file(font, part): subset_file(font, points, "woff2") for font in FACES for part, points in enumerate(_parts())}
+
+
+def names() -> list[str]:
+    """The names of those files."""
+    return [_file(font, part) for font in FACES for part in range(2)]
+
+
+def first_names() -> list[str]:
+    """The names of the files that every page begins with."""
+    return [_file(font, 0) for font in FIRST]
+
+
+def css() -> str:
+    """The `@font-face` rules of ours and their stand-ins, and the two families with all that stands in for them."""
+    return cache.value("font", cache.digest("css", STAND_INS.read_bytes()), _css)
+
+
+def _css() -> str:
+    rules = [_rule(font, part) for font in FACES for part in range(2)]
+    rules += [_stand_in(font, device) for font in FACES for device in _DEVICES[font.family]]
+    lists = {family: ", ".join(f'"{name}"' for name in (FAMILIES[family], *_stand_in_names(family))) for family in FAMILIES}
+    return "\n".join([*rules, f":root {{ --kw-sans: {lists['sans']}; --kw-serif: {lists['serif']}, serif; }}"])
+
+
+def _file(font: Font, part: int) -> str:
+    return f"{font.name.lower()}{'-more' if part else ''}.woff2"
+
+
+@once
+def _parts() -> tuple[frozenset[int], frozenset[int]]:
+    return PLAIN, frozenset(LATIN) - PLAIN
+
+
+def _rule(font: Font, part: int) -> str:
+    weight, style = _WEIGHT[font.weight]
+    return (
+        f'@font-face{{font-family:"{FAMILIES[font.family]}";font-weight:{weight};font-style:{style};font-display:swap;'
+        f'src:url("{_file(font, part)}") format("woff2");unicode-range:{_ranges(_parts()[part])}}}'
+    )
+
+
+def _ranges(points: frozenset[int]) -> str:
+    found: list[tuple[int, int]] = []
+    for point in sorted(points):
+        found[-1:] = [(found[-1][0], point)] if found and point == found[-1][1] + 1 else [*found[-1:], (point, point)]
+    return ",".join(f"U+{a:X}" if a == b else f"U+{a:X}-{b:X}" for a, b in found)
+
+
+def _stand_in_names(family: str) -> list[str]:
+    return [f"{FAMILIES[family]} as {device}" for device in _DEVICES[family]]
+
+
+def _stand_in(font: Font, device: str) -> str:
+    face = _CALLED[font.weight]
+    weight, style = _WEIGHT[font.weight]
+    # By how much it is drawn larger, and what ours rises and hangs, in parts of that size.
+    size = width(SAMPLE, 1, font) / Fraction(_measured()[device][face], 1000)
+    above, below = (part / size for part in vertical(font))
+    asked = ",".join(f'local("{way.format(name)}")' for name in _DEVICES[font.family][device] for way in _NAMED[face])
+    return (
+        f'@font-face{{font-family:"{FAMILIES[font.family]} as {device}";font-weight:{weight};font-style:{style};src:{asked};'
+        f"size-adjust:{_percent(size)};ascent-override:{_percent(above)};descent-override:{_percent(below)};line-gap-override:0%}}"
+    )
+
+
+@once
+def _measured() -> dict[str, dict[str, int]]:
+    found: dict[str, dict[str, int]] = json.loads(STAND_INS.read_text(encoding="utf-8"))
+    return found
+
+
+def _percent(part: Fraction) -> str:
+    return f"{float(round(part * 100, 2)):g}%"
