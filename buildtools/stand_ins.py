@@ -17,10 +17,7 @@ from fontTools.ttLib import TTFont
 from kitwright.archive.webfonts import SAMPLE, STAND_INS
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
-STANDARD = {
-    "Arial": ("Helvetica", "Helvetica-Oblique", "Helvetica-Bold"),
-    "Times New Roman": ("Times-Roman", "Times-Italic", "Times-Bold"),
-}
+STANDARD = {"Arial": ("Helvetica", "Helvetica-Oblique", "Helvetica-Bold"), "Times New Roman": ("Times-Roman", "Times-Italic", "Times-Bold")}
 FACES = ("regular", "italic", "bold")
 
 
@@ -33,7 +30,9 @@ def measured(file: Path) -> tuple[str, int]:
 
 
 def main(files: list[str]) -> None:
-    found = {family: {face: round(stringWidth(SAMPLE, name, 1000)) for face, name in zip(FACES, names)} for family, names in STANDARD.items()}
+    found = {
+        family: {face: round(stringWidth(SAMPLE, name, 1000)) for face, name in zip(FACES, names)} for family, names in STANDARD.items()
+    }
     for n, file in enumerate(files):
         family, width = measured(Path(file))
         found.setdefault(family, {})[FACES[n % 3]] = width

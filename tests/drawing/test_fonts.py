@@ -7,13 +7,16 @@ import pytest
 from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
+from kitwright.archive.webfonts import FACES
 from kitwright.drawing import fonts
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.pdf import register
 from PIL import Image, ImageDraw, ImageFont
 
+ALL = (*FACES, Font("sans", "bold"))
 
-@pytest.mark.parametrize("font", fonts.WEB, ids=lambda f: f.name)
+
+@pytest.mark.parametrize("font", ALL, ids=lambda f: f.name)
 def test_fraction_figures_are_those_of_the_fonts_own_feature(font):
     """What private code points draw is what the OpenType `frac` feature draws (HarfBuzz, by way of Pillow)."""
     shaped = ImageFont.truetype(str(font.path), 64, layout_engine=ImageFont.Layout.RAQM)
@@ -64,17 +67,7 @@ def test_a_subset_holds_its_characters_and_the_fraction_figures():
     assert face.flavor == "woff"
 
 
-def test_web_fonts_are_small_and_complete():
-    files = fonts.web_files()
-    assert len(files) == len(fonts.WEB)
-    for name, data in files.items():
-        assert len(data) < 60_000, name
-        assert set(map(ord, "Aé½⅞⁄×≈“”")) <= set(TTFont(io.BytesIO(data)).getBestCmap())
-    css = fonts.web_css("fonts")
-    assert all(f"fonts/{name}" in css for name in files)
-
-
 def test_the_fonts_have_every_character_that_pictures_use():
-    for font in fonts.WEB:
+    for font in ALL:
         assert fonts.missing("ABC abc 0123456789 ½¼¾⅛⅜⅝⅞⅓⅔ ⁄×≈−–—·“”’ %", font) == ""
     assert fonts.missing("a💧a💧") == "💧"

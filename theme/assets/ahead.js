@@ -1,6 +1,6 @@
 // A site made ahead says so on every page, until its moment: then the line is gone before anything is painted.
 {
-  const moment = Date.parse(document.currentScript.dataset.moment)
+  const moment = Date.parse(document.currentScript.dataset.moment) // none on a site of what is due
   if (Date.now() >= moment) {
     document.documentElement.classList.add("kw-come")
     document.addEventListener("DOMContentLoaded", () => {

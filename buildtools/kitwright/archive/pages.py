@@ -18,6 +18,7 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from kitwright import cache
+from kitwright.archive import webfonts
 from kitwright.archive.atom import FEED, feed_xml, stamp_text
 from kitwright.archive.blocks import reach
 from kitwright.archive.content import Content, put
@@ -25,6 +26,7 @@ from kitwright.archive.data import KITS_FILE, kits_text, of_archive
 from kitwright.archive.dress import HIGH, Dress, Shared, dress_of, shared_picture
 from kitwright.archive.filled import Asked, Closures, Filled, Unknown, club_of, remember, remembered, valued
 from kitwright.archive.gather import Archive
+from kitwright.archive.joined import Joined, joined
 from kitwright.archive.kinds import KINDS
 from kitwright.archive.listing import Listed
 from kitwright.archive.make import Made
@@ -135,14 +137,16 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
         beside = page.path.rpartition("/")[0]
         files |= {f"{beside}/{name}" if beside else name: data for name, data in page.files.items()}
     looks = dress.files | assets(theme, archive.club.palette) | ({Path(picture[0].path).name: picture[1]} if picture and cards else {})
-    files |= {f"{LOOK}/{name}": data for name, data in looks.items()}
+    usual_settings = settings(theme)
+    together = joined(theme, usual_settings["extra_css"], usual_settings.get("extra_javascript", ()), looks.__getitem__, f"{LOOK}/")
+    files |= {f"{LOOK}/{name}": data for name, data in (looks | together.files).items()}
     feed = feed_xml((entry for one in site.kits for entry in one.listing.feed), archive.club, address) if address else None
     if feed:
         files[FEED] = feed
     if archive.audience == "public":
         files[KITS_FILE] = kits_text(of_archive(archive.club, [said for one in site.kits if (said := one.listing.data)])).encode()
     menu = {kind.menu: page.path for kind, page in there.values() if kind.menu and page.in_menu}
-    settings_text = _settings(theme, archive, address, menu, FEED if feed else "", dress)
+    settings_text = _settings(usual_settings, theme, together, archive, address, menu, FEED if feed else "", dress)
     write(folder / SETTINGS, settings_text.encode())
     blocks = put_overrides(theme, folder / OVERRIDES)
     pages = {path: filling.filled(path) for path in there}
@@ -151,9 +155,9 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
     heads = {path: pages[path].head for path in menu.values()}
     changed = {path: page.changed for path, page in pages.items() if page.changed}
     reaches = reach(theme)
-    together = frozenset(menu.values()) if theme.hers_in(OVERRIDES) or any(map(_SHOWN_IN_MENUS.search, heads.values())) else frozenset()
+    at_once = frozenset(menu.values()) if theme.hers_in(OVERRIDES) or any(map(_SHOWN_IN_MENUS.search, heads.values())) else frozenset()
     shown = sources if reaches == "all" else {path: sources[path] for path in menu.values()} if reaches == "menu" else {}
-    frame = cache.digest(settings_text, blocks, shown, {path: heads[path] for path in sorted(together)})
+    frame = cache.digest(settings_text, blocks, shown, {path: heads[path] for path in sorted(at_once)})
     return Tree(
         folder / SETTINGS,
         tuple(page for _, page in there.values()),
@@ -161,7 +165,7 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
         sources,
         files,
         frame,
-        together,
+        at_once,
         reaches == "all",
         tuple(menu.values()),
         _top(address),
@@ -253,10 +257,19 @@ _SHOWN_IN_MENUS = re.compile(rb"^(?:icon|status|subtitle|encrypted)\s*:", re.MUL
 """What the head of a page can say that stands in menus."""
 
 
-def _settings(theme: Theme, archive: Archive, address: str | None, menu: Mapping[str, str], feed: str, dress: Dress) -> str:
-    """The plain settings with the menu and what belongs to the club filled in."""
+def _settings(
+    said: dict[str, Any],
+    theme: Theme,
+    together: Joined,
+    archive: Archive,
+    address: str | None,
+    menu: Mapping[str, str],
+    feed: str,
+    dress: Dress,
+) -> str:
+    """The plain settings with the menu, what pages load, and what belongs to the club filled in."""
     club, audience = archive.club, archive.audience
-    said = settings(theme)
+    said |= {"extra_css": together.styles, "extra_javascript": together.scripts}
     said |= {
         "site_name": club.name,
         "site_description": " ".join(club.tagline.split()),
@@ -265,6 +278,8 @@ def _settings(theme: Theme, archive: Archive, address: str | None, menu: Mapping
     # Material's own blocks ask for this: what is not public says so on every page.
     said["extra"] |= {"audience": audience, "feed": feed, "data": KITS_FILE if audience == "public" else "", "ahead": _ahead(archive)}
     # What is not public leads to what is, by its whole address: where it stands itself, only its host knows.
+    # A frame of hers may lack our head, and what that loads.
+    said["extra"] |= {"lean": together.lean, "head": "main.html" not in theme.hers_in(OVERRIDES), "fonts": " ".join(webfonts.first_names())}
     said["extra"]["public"] = public_address(club, ARCHIVE_PAGE) if audience != "public" else None
     said["extra"]["links"] = [{"name": link.name, "address": link.address} for link in archive.club.links]
     said["extra"]["logo"] = {"width": HIGH, "height": HIGH, "ground": "", "kind": ""}

@@ -26,6 +26,7 @@ from kitwright.archive import blocks
 from kitwright.archive.epoch import EPOCH, TURN, typed_epoch
 from kitwright.archive.finished import Finished, Ledger, astray, finished, kept, remember, remembered
 from kitwright.archive.gather import Archive
+from kitwright.archive.joined import lean
 from kitwright.archive.pages import Tree, write
 from kitwright.archive.placing import Placing
 from kitwright.archive.policy import Unpublishable, fault_of, lost_of, policy_of
@@ -161,7 +162,8 @@ class _Making:
         """What the page generator made of its own accord, but for what nobody needs."""
         passed = () if self.tree.dated and self.tree.address else (SITEMAP, f"{SITEMAP}.gz")
         names = [file.relative_to(folder).as_posix() for file in sorted(folder.rglob("*")) if file.is_file()]
-        return [name for name in names if not (name in self.there or name in passed or _IDLE.fullmatch(name))]
+        idle = _OF_THE_GENERATOR if lean(self.theme) else _IDLE
+        return [name for name in names if not (name in self.there or name in passed or idle.fullmatch(name))]
 
     def _generated(self, wanted: list[str]) -> Path:
         """Run the page generator over some pages; the folder of what it made.
@@ -283,6 +285,8 @@ _HIDDEN = re.compile(r"(?:.*/)?\.|templates/")
 """What the page generator leaves out."""
 _IDLE = re.compile(r"assets/.*\.map|assets/javascripts/(?:lunr|workers)/.*|assets/images/favicon\.png")
 """What no page asks for."""
+_OF_THE_GENERATOR = re.compile(r"assets/.*")
+"""What no page asks for that has the generator's styles and scripts among ours."""
 _NAMED = re.compile(
     r"""\]\(\s*(?:<([^>\n]+)>|([^)\s]+))|\b(?:href|src)=["']?([^"'\s>]+)|^ {0,3}\[[^\]\n]+\]:\s*<?([^\s>]+)""", re.MULTILINE
 )

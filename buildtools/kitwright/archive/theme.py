@@ -6,10 +6,10 @@ from pathlib import Path
 
 from jinja2 import Environment
 
+from kitwright.archive import webfonts
 from kitwright.archive.compiled import Compiled
 from kitwright.archive.helpers import FILTERS, HELPERS
 from kitwright.archive.text import shown
-from kitwright.drawing import fonts
 from kitwright.drawing.palette import css_variables
 from kitwright.kit.looks import PAPERS
 from kitwright.kit.theme import ASSETS, FILLED, OUR_MARK, OVERRIDES, TEMPLATES, Theme
@@ -34,7 +34,7 @@ def assets(theme: Theme, palette: Palette) -> dict[str, bytes]:
     found = {name: _dyed(name, file.read_bytes(), palette) for name, file in theme.programs_in(ASSETS).items()}
     found |= {name: file.data for name, file in theme.hers_in(ASSETS).items()}
     found[PALETTE] = palette_css(palette).encode()
-    return found | fonts.web_files()
+    return found | webfonts.files()
 
 
 def _dyed(name: str, data: bytes, palette: Palette) -> bytes:
@@ -47,7 +47,7 @@ def _dyed(name: str, data: bytes, palette: Palette) -> bytes:
 
 def asset_names(theme: Theme) -> list[str]:
     """What the site has below its folder of styles."""
-    return [*theme.programs_in(ASSETS), *theme.hers_in(ASSETS), PALETTE, OUR_MARK, *fonts.web_files()]
+    return [*theme.programs_in(ASSETS), *theme.hers_in(ASSETS), PALETTE, OUR_MARK, *webfonts.names()]
 
 
 def put_overrides(theme: Theme, folder: Path) -> dict[str, bytes]:
@@ -66,7 +66,7 @@ def palette_css(palette: Palette) -> str:
     papers = "\n".join(f"--kw-paper-{name}: {value};" for name, value in PAPERS.items())
     return "\n".join(
         [
-            fonts.web_css("."),
+            webfonts.css(),
             f":root {{ --kw-plate: {palette.light['paper']}; }}",
             f":root, [data-md-color-scheme=default] {{\n{css_variables(palette.light)}\n{papers}\n}}",
             f"[data-md-color-scheme=slate] {{\n{css_variables(palette.dark)}\n}}",

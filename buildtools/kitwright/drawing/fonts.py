@@ -216,8 +216,8 @@ def vertical(font: Font) -> tuple[Fraction, Fraction]:
     def measured() -> tuple[int, int, int]:
         from fontTools.ttLib import TTFont
 
-        face = TTFont(font.path, lazy=True)
-        return face["hhea"].ascent, -face["hhea"].descent, face["head"].unitsPerEm
+        with TTFont(font.path, lazy=True) as face:
+            return face["hhea"].ascent, -face["hhea"].descent, face["head"].unitsPerEm
 
     above, below, em = cache.value("font", cache.digest("vertical", font.name), measured)
     return Fraction(above, em), Fraction(below, em)

@@ -1,0 +1,95 @@
+"""What pages load, joined: ours into few files, hers in its place, and of Material's styles what pages can hold."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from kitwright.archive.joined import FIRST, FRAME, cut, joined, lean, material, rules, selectors
+from kitwright.archive.settings import settings
+from kitwright.archive.theme import assets
+from kitwright.kit.theme import PROGRAM, Theme, read_theme
+from kitwright.schemes import HOUSE
+
+
+def of(root: Path | None = None):
+    theme = read_theme(root) if root else Theme()
+    said, data = settings(theme), assets(theme, HOUSE)
+    return joined(theme, said["extra_css"], said["extra_javascript"], data.__getitem__, "look/")
+
+
+def put(root: Path, name: str, text: str) -> None:
+    file = root / "theme" / name
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text(text, encoding="utf-8")
+
+
+def test_a_page_of_ours_loads_one_style_sheet_and_two_scripts():
+    found = of()
+    assert (found.styles, found.scripts) == (["look/styles.css"], ["look/scripts.js"])
+    assert set(found.files) == {"first.js", "styles.css", "scripts.js"} and found.lean
+    for name in FIRST:
+        assert (PROGRAM / "assets" / name).read_bytes().strip() in found.files["first.js"]
+    assert (PROGRAM / "assets" / FRAME).read_bytes().strip() in found.files["scripts.js"]
+    assert b"/*" not in found.files["styles.css"]
+    order = [found.files["styles.css"].index(mark) for mark in (b".md-grid{", b"@font-face", b".kw-hero {", b".kw-tile ")]
+    assert order == sorted(order)
+
+
+def test_what_is_hers_stands_in_its_own_place(tmp_path: Path):
+    put(tmp_path, "assets/site.css", "h1 { color: red ")
+    put(tmp_path, "assets/bench.css", "h2 { color: red }")
+    found = of(tmp_path)
+    assert found.styles == ["look/styles.css", "look/site.css", "look/styles-2.css", "look/bench.css"] and found.lean
+    assert b"h1 { color: red" not in found.files["styles.css"] + found.files["styles-2.css"]
+    # Never in the place of a file of hers.
+    put(tmp_path, "assets/styles.css", "p {}")
+    assert "look/our-styles.css" in of(tmp_path).styles and "look/styles.css" in of(tmp_path).styles
+
+
+@pytest.mark.parametrize("name", ["mkdocs.yml", "templates/home.md", "overrides/partials/footer.html"])
+def test_where_she_makes_pages_of_her_own_materials_files_are_whole(tmp_path: Path, name: str):
+    put(tmp_path, name, "extra:\n  hers: yes\n")
+    found = of(tmp_path)
+    assert not found.lean and b".md-grid{" not in found.files["styles.css"]
+    assert (PROGRAM / "assets" / FRAME).read_bytes().strip() not in found.files["scripts.js"]
+    put(tmp_path, name, (PROGRAM / name).read_text(encoding="utf-8") if name != "overrides/partials/footer.html" else "x")
+    assert lean(read_theme(tmp_path)) == (name != "overrides/partials/footer.html")
+
+
+def test_a_script_that_fails_takes_no_other_with_it():
+    text = of().files["scripts.js"].decode()
+    assert text.startswith('"use strict"') and text.count("\ntry {") == text.count("catch (error) { reportError(error) }")
+
+
+def test_of_materials_styles_stays_what_pages_hold():
+    text = material().decode()
+    assert len(text) < 60_000 and "sourceMappingURL" not in text
+    assert not re.search(r"\.(?:md-search|tabbed-set|admonition|highlight|task-list)\b", text)
+    for there in (
+        ".md-typeset table:not([class])",
+        ".md-nav__link",
+        ".md-header",
+        ".md-grid",
+        ".footnote",
+        ".md-typeset details",
+        "@media print",
+    ):
+        assert there in text, there
+    assert text.count("{") == text.count("}")
+
+
+def test_a_sheet_is_cut_rule_by_rule():
+    """Selectors are parted at their own commas, rules at their own braces (CSS Syntax 3, 4.3), whatever texts hold."""
+    sheet = """@charset "UTF-8";@keyframes a{from{x:1}to{x:2}}:root{--one:url("data:x{};");--two:1}:root{--md-search:1}
+        p:is(.grid,.b),a[title="},{"]{c:var(--one)}@media print{.tabbed-set,b{d:e}.highlight{f:g}}@media screen{.md-search{h:i}}/* { */i{}"""
+    assert [head for head, _ in rules(sheet)][-3:] == ["@media print", "@media screen", "i"]
+    assert selectors('p:is(.grid,.b),a[title="},{"]')[0] == "p:is(.grid,.b)"
+    assert cut(sheet).split("\n")[:-1] == [
+        "@keyframes a{from{x:1}to{x:2}}",
+        ':root{--one:url("data:x{};");--two:1}',
+        'a[title="},{"]{c:var(--one)}',
+        "@media print{b{d:e}}",
+        "i{}",
+    ]
