@@ -120,7 +120,7 @@ def test_what_is_made_is_what_the_page_generator_makes_by_itself(bench: Bench):
     assert [name for name in same if bare[name] != ours[name]] == [] and {"404.html", "sitemap.xml", "sitemap.xml.gz", "feed.xml"} <= {
         *same
     }
-    assert all(making._IDLE.fullmatch(name) for name in bare.keys() - ours.keys())
+    assert all(making._OF_THE_GENERATOR.fullmatch(name) for name in bare.keys() - ours.keys())
     assert ours.keys() <= bare.keys()
 
 

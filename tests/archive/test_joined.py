@@ -37,25 +37,39 @@ def test_a_page_of_ours_loads_one_style_sheet_and_two_scripts():
     assert order == sorted(order)
 
 
-def test_what_is_hers_stands_in_its_own_place(tmp_path: Path):
-    put(tmp_path, "assets/site.css", "h1 { color: red ")
+def test_a_style_of_hers_is_joined_where_it_is_whole_and_else_stands_in_its_own_place(tmp_path: Path):
+    put(tmp_path, "assets/site.css", "h1 { content: '}' } /* { */ @media print { p { color: red } }")
+    assert of(tmp_path).styles == ["look/styles.css"] and b"h1 { content: '}' }" in of(tmp_path).files["styles.css"]
     put(tmp_path, "assets/bench.css", "h2 { color: red }")
-    found = of(tmp_path)
-    assert found.styles == ["look/styles.css", "look/site.css", "look/styles-2.css", "look/bench.css"] and found.lean
-    assert b"h1 { color: red" not in found.files["styles.css"] + found.files["styles-2.css"]
+    assert of(tmp_path).styles == ["look/styles.css", "look/bench.css"]
+    for broken in ("h1 { color: red ", "h1 {}} p {", "a { content: ' }", "/* p {}", "@import 'more.css'; p {}"):
+        put(tmp_path, "assets/site.css", broken)
+        found = of(tmp_path)
+        assert found.styles == ["look/styles.css", "look/site.css", "look/styles-2.css", "look/bench.css"] and found.lean, broken
+        assert broken.encode() not in found.files["styles.css"] + found.files["styles-2.css"]
     # Never in the place of a file of hers.
     put(tmp_path, "assets/styles.css", "p {}")
     assert "look/our-styles.css" in of(tmp_path).styles and "look/styles.css" in of(tmp_path).styles
 
 
-@pytest.mark.parametrize("name", ["mkdocs.yml", "templates/home.md", "overrides/partials/footer.html"])
-def test_where_she_makes_pages_of_her_own_materials_files_are_whole(tmp_path: Path, name: str):
+def test_a_script_of_hers_stands_in_its_own_place(tmp_path: Path):
+    put(tmp_path, "assets/search.js", "never closed {")
+    assert "look/search.js" in of(tmp_path).scripts and b"never closed" not in b"".join(of(tmp_path).files.values())
+
+
+@pytest.mark.parametrize("name", ["mkdocs.yml", "overrides/partials/footer.html"])
+def test_where_the_frame_is_hers_materials_files_are_loaded_as_it_has_them(tmp_path: Path, name: str):
     put(tmp_path, name, "extra:\n  hers: yes\n")
     found = of(tmp_path)
     assert not found.lean and b".md-grid{" not in found.files["styles.css"]
     assert (PROGRAM / "assets" / FRAME).read_bytes().strip() not in found.files["scripts.js"]
-    put(tmp_path, name, (PROGRAM / name).read_text(encoding="utf-8") if name != "overrides/partials/footer.html" else "x")
-    assert lean(read_theme(tmp_path)) == (name != "overrides/partials/footer.html")
+
+
+def test_a_template_of_hers_finds_all_of_materials_styles(tmp_path: Path):
+    put(tmp_path, "templates/home.md", "mine")
+    found = of(tmp_path)
+    assert lean(read_theme(tmp_path)) and found.styles == of().styles
+    assert b".admonition" in found.files["styles.css"] and b"@charset" not in found.files["styles.css"]
 
 
 def test_a_script_that_fails_takes_no_other_with_it():

@@ -1,11 +1,12 @@
 """Styles and scripts of the theme joined into few files, so that a page asks for little before it is seen.
 
-Sources stay apart, and lie in the site as before; what a page loads is joined here. What is hers stands in a file
-of its own, in its place: one fault in it must not reach what is ours.
+Sources stay apart, and lie in the site as before; what a page loads is joined here. A fault of hers must not reach
+what is ours: a script of hers stands in a file of its own, in its place, and so does a style sheet that is not whole.
 
-Where all that makes pages is the program's (no settings, templates or blocks of hers), it is known what pages can
-hold. They are *lean* then: of Material's style sheet they get the rules for that, joined with ours, and in place of its
-script our own (`frame.js`), which does what pages use of it. Else Material's files are loaded whole, as it has them.
+Where the frame around pages is the program's (no settings or blocks of hers), they are *lean*: Material's styles are
+joined with ours, and in place of its script they have our own (`frame.js`), which does what they use of it. Where
+templates are the program's too, it is known what pages can hold, and the styles are cut down to that. Else Material's
+files are loaded whole, as it has them.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Any
 
 from kitwright import cache
@@ -49,8 +51,8 @@ class Joined:
 
 
 def lean(theme: Theme) -> bool:
-    """Whether all that makes pages is the program's."""
-    return not (theme.hers(SETTINGS) or theme.hers_in(TEMPLATES) or theme.hers_in(OVERRIDES))
+    """Whether the frame around pages is the program's."""
+    return not (theme.hers(SETTINGS) or theme.hers_in(OVERRIDES))
 
 
 def joined(theme: Theme, styles: Sequence[Any], scripts: Sequence[Any], data: Callable[[str], bytes], look: str) -> Joined:
@@ -63,14 +65,15 @@ def joined(theme: Theme, styles: Sequence[Any], scripts: Sequence[Any], data: Ca
         data: what a file below `look/` says.
         look: the name of that folder, with its slash.
     """
-    mine, alone = frozenset(theme.hers_in(ASSETS)), lean(theme)
-    base = material() if alone else b""
+    mine, alone = theme.hers_in(ASSETS), lean(theme)
+    apart = {name for name, file in mine.items() if not (name.endswith(".css") and name in theme.programs_in(ASSETS) and _whole(file.data))}
+    base = material(whole=bool(theme.hers_in(TEMPLATES))) if alone else b""
     frame = [f"{look}{FRAME}", *scripts] if alone else scripts
     found: dict[str, bytes] = {FIRST_NAME: _scripts([data(name) for name in FIRST])}
 
     def runs(asked: Sequence[Any], stem: str, ending: str, join: Callable[[list[bytes]], bytes], before: bytes = b"") -> list[Any]:
         made: list[Any] = []
-        for ours, some in _runs(asked, lambda one: isinstance(one, str) and one.startswith(look) and one.removeprefix(look) not in mine):
+        for ours, some in _runs(asked, lambda one: isinstance(one, str) and one.startswith(look) and one.removeprefix(look) not in apart):
             if not ours:
                 made += some
                 continue
@@ -101,6 +104,15 @@ def _scripts(parts: list[bytes]) -> bytes:
     return b'"use strict"\n' + b"".join(b"try {\n%s\n} catch (error) { reportError(error) }\n" % part.strip() for part in parts)
 
 
+def _whole(data: bytes) -> bool:
+    """Whether a style sheet of hers may stand among others: all that it opens is closed, and nothing in it has to stand first."""
+    text = _TOKEN.sub(lambda token: token[2] or "", data.decode("utf-8", "replace"))
+    depths = list(accumulate((sign == "{") - (sign == "}") for sign in text))
+    return (
+        not re.search(r"@(?:import|charset|namespace|layer)\b|/\*|['\"\0\ufffd]", text) and min(depths, default=0) == 0 == [0, *depths][-1]
+    )
+
+
 def _styles(parts: list[bytes]) -> bytes:
     return b"\n".join(re.sub(rb"/\*.*?\*/\s*", b"", part, flags=re.DOTALL).strip() for part in parts) + b"\n"
 
@@ -108,10 +120,12 @@ def _styles(parts: list[bytes]) -> bytes:
 # --- of Material's style sheets, what pages of ours can hold ----------------------------------------
 
 
-def material() -> bytes:
-    """Material's style sheets, cut down to what pages of ours hold."""
+def material(*, whole: bool = False) -> bytes:
+    """Material's style sheets, cut down to what pages of ours hold, or as they are."""
     sheets = [next((generator() / "assets" / "stylesheets").glob(f"{name}.*.css")) for name in ("main", "palette")]
     texts = [sheet.read_text(encoding="utf-8") for sheet in sheets]
+    if whole:
+        return re.sub(r'@charset "[^"]*";|/\*# sourceMappingURL=[^*]*\*/', "", "".join(texts)).encode()
     return cache.made("material", cache.digest(texts, UNUSED), lambda: cut("".join(texts)).encode())
 
 
