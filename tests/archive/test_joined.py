@@ -40,12 +40,12 @@ def test_a_page_of_ours_loads_one_style_sheet_and_two_scripts():
 def test_a_style_of_hers_is_joined_where_it_is_whole_and_else_stands_in_its_own_place(tmp_path: Path):
     put(tmp_path, "assets/site.css", "h1 { content: '}' } /* { */ @media print { p { color: red } }")
     assert of(tmp_path).styles == ["look/styles.css"] and b"h1 { content: '}' }" in of(tmp_path).files["styles.css"]
-    put(tmp_path, "assets/bench.css", "h2 { color: red }")
-    assert of(tmp_path).styles == ["look/styles.css", "look/bench.css"]
+    put(tmp_path, "assets/my-club.css", "h2 { color: red }")
+    assert of(tmp_path).styles == ["look/styles.css", "look/my-club.css"]
     for broken in ("h1 { color: red ", "h1 {}} p {", "a { content: ' }", "/* p {}", "@import 'more.css'; p {}"):
         put(tmp_path, "assets/site.css", broken)
         found = of(tmp_path)
-        assert found.styles == ["look/styles.css", "look/site.css", "look/styles-2.css", "look/bench.css"] and found.lean, broken
+        assert found.styles == ["look/styles.css", "look/site.css", "look/styles-2.css", "look/my-club.css"] and found.lean, broken
         assert broken.encode() not in found.files["styles.css"] + found.files["styles-2.css"]
     # Never in the place of a file of hers.
     put(tmp_path, "assets/styles.css", "p {}")
