@@ -5,10 +5,11 @@ They stand in `telling`, for the most part; here they get the names that templat
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 
 from kitwright.archive.gallery import arrangement_of
-from kitwright.archive.pictures import held_pictures, named
+from kitwright.archive.pictures import held_pictures, named, patch_at, pictures_beside
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
@@ -80,6 +81,7 @@ HELPERS: dict[str, object] = {
     "corner_span": lambda step: span_text(step.slants[0].number, step.slants[-1].number),
     "corner_steps": lambda layout: corner_steps(layout.tree),
     "corner_text": lambda worked, layout, step: instructions.corner_text(step, worked.unit, backs_on(worked, layout)),
+    "besides_text": kitpage.besides_text,
     "built_up": built_up,
     "counts_text": gallery.counts_text,
     "counted_text": kitpage.counted_text,
@@ -98,12 +100,14 @@ HELPERS: dict[str, object] = {
     "face_sums": face_sums,
     "fold_text": fold_text,
     "for_members": names_for_members,
+    "from_sheets": kitpage.from_sheets,
     "from_text": kitpage.from_text,
     "goes_table": goes_table,
     "grain_advice": facts.grain_advice,
     "greetings": kitpage.greetings,
     "group_leads": gallery.LEADS,
     "group_title": arranging.group_title,
+    "heads_of": steps.heads_of,
     "held_pictures": lambda worked: [picture.name for picture in held_pictures(worked)],
     "labels_text": kitpage.labels_text,
     "left_over": gallery.left_over,
@@ -116,10 +120,13 @@ HELPERS: dict[str, object] = {
     "notch_ways": ways,
     "overall_text": post.overall_text,
     "pages_text": past.pages_text,
+    "paper_names": lambda worked, layout: json.dumps([worked.kit.papers[key].name for key in layout.papers], ensure_ascii=False),
     "paper_kind": kitpage.paper_kind,
     "paper_text": past.paper_text,
     "named": named,
+    "patch_at": patch_at,
     "percent": lambda share: f"{rounded(share * 100)} %",
+    "pictures_beside": pictures_beside,
     "places_text": places_text,
     "portrait_of": portrait_of,
     "post_lines": lambda worked: post.post_lines(worked, mailing(worked)),
@@ -128,6 +135,7 @@ HELPERS: dict[str, object] = {
     "punches": readers,
     "scores_text": scores_text,
     "set_name": arranging.set_name,
+    "shaped_pieces": lambda worked: {label: piece for label, piece in worked.kit.spec.pieces.items() if piece.notch or piece.shape},
     "shape_words": shapes.shape_words,
     "sheets_of": kitpage.sheets_of,
     "short_text": slack.short_text,
@@ -136,6 +144,7 @@ HELPERS: dict[str, object] = {
     "steps": steps.steps_of,
     "steps_parted": steps.steps_parted,
     "sum_where": where_text,
+    "stroke_text": instructions.stroke_text,
     "supply_lines": lambda worked: supplies.supply_lines(worked, batch_supplies(worked)),
     "tool_needed": notches.tool_needed,
     "span": lambda step: span_text(step.cuts[0].number, step.cuts[-1].number),

@@ -28,10 +28,13 @@ from kitwright.drawing.hand import corner_picture, hand_picture
 from kitwright.drawing.holds.held import held_of
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.looks import DrawnLook, lay
+from kitwright.drawing.onestep import step_picture
+from kitwright.drawing.piles import piles_picture
 from kitwright.drawing.png import SCREEN, jpeg, png
 from kitwright.drawing.scene import Box, Draft, Scene
 from kitwright.drawing.shown import looks_of, looks_of_each, looks_on, scanned_looks, sources_on
 from kitwright.drawing.sketch import card_sketch
+from kitwright.drawing.stepped import faces_after, piles_of, stage_of
 from kitwright.drawing.svg import svg
 from kitwright.drawing.template import piece_template
 from kitwright.drawing.thumbnail import thumbnail
@@ -43,6 +46,7 @@ from kitwright.telling.goes import design_text, goes_on, side_text
 from kitwright.telling.paper_colours import colour_text
 from kitwright.telling.pictured import card_alt, fan_alt, look_alt
 from kitwright.telling.scans import sources_text
+from kitwright.telling.steps import Step, heads_of
 from kitwright.telling.words import led
 from kitwright.units import Rough, other_unit, rounded
 from kitwright.work.desk import has_up, layout_orders
@@ -56,6 +60,10 @@ SMALL = 240
 """Points: the width of thumbnails and of the looks of a batch."""
 SWATCH = 36
 """Points, each way."""
+APART = 40
+"""Points from one patch to the next where all of a kit are on one drawing."""
+STEP_TALL = 300
+"""Points: the most that a picture beside a step is high, so that a phone has room for its words."""
 HAND_WIDE, HAND_TALL = 120, 90
 """Points: a picture of the sheet in hand, small and without figures: its mark stands large beside it."""
 
@@ -200,7 +208,8 @@ def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
     each look where there are several, `guide-1` … for each layout, `base` laid flat, `fold` how the base folds
     where that is more than once in the middle, `sketch-FACE` and `layers-FACE` what stands on other faces,
     `pocket-LABEL`, `shaker-LABEL` and `band-LABEL` how things are held, `layers` how the front goes together,
-    `paper-KEY` a patch of each paper, `hand-1-2` … the sheet in hand at each step of a guide, `shape-LABEL` a piece that is more than a rectangle.
+    `paper-KEY` a patch of each paper and `papers` all of them, `step-STAGE` … what is seen after a step (see `pictures_beside`),
+    `hand-1-2` … the sheet in hand at each step of a guide, `shape-LABEL` a piece that is more than a rectangle.
 
     Of several designs, `card`, `thumbnail`, `share` and `sketch` show all of them; what is about one card is drawn for each,
     under `named`.
@@ -240,7 +249,9 @@ def _pictures(worked: Worked, team: bool) -> list[Picture]:
         *(guide(f"guide-{i}", layout) for i, layout in enumerate(worked.layouts, 1)),
         *(picture for design in worked.designs for picture in _of_one(design)),
         *(patch(f"paper-{key}", scanned[key, "front"], worked.kit.papers[key].name) for key in worked.kit.papers),
+        _patches(worked, scanned),
         *_hands(worked),
+        *_steps(worked),
         *_shapes(worked),
         *(picture for design in worked.designs for picture in _batch(design, team)),
     ]
@@ -443,6 +454,35 @@ def _hand(name: str, step: DeskStep, side: Side, one_way: bool, backs: Mapping[s
     return one_scene(name, (step, side, one_way, backs), draw)
 
 
+def _steps(worked: Worked) -> Iterator[Picture]:
+    """What is seen after each step, and once all is cut; the base has its own drawings."""
+    looks = looks_of(worked)
+    for step in heads_of(worked):
+        if step.stage == "cut":
+            piles = piles_of(worked, looks)
+            yield one_scene(step.anchor, (piles,), partial(piles_picture, piles, width=NARROW, height=STEP_TALL))
+        elif step.stage != "score":
+            for n, shown in enumerate(faces_after(worked.of(step.design), step), 1):
+                draw = partial(step_picture, shown, looks, width=NARROW, height=STEP_TALL, snug=True)
+                yield one_scene(_beside(step, n), (shown, looks), draw)
+
+
+def _beside(step: Step, n: int) -> str:
+    """What the picture of a face after a step is called."""
+    return step.anchor if n == 1 else f"{step.anchor}-{n}"
+
+
+def pictures_beside(worked: Worked, step: Step) -> list[str]:
+    """The names of the pictures that belong beside a step, what is held in a way of its own last."""
+    design = worked.of(step.design)
+    if step.stage == "cut":
+        return [step.anchor]
+    if step.stage == "score":
+        return [named("base" if design.base.plain or design.base.closed is None else "fold", design)]
+    after = [_beside(step, n) for n, _ in enumerate(faces_after(design, step), 1)]
+    return after + [named(held.name, design) for held in held_of(design, looks_of(design)) if stage_of(design, held) == step.stage]
+
+
 def _shapes(worked: Worked) -> Iterator[Picture]:
     """Pieces that are more than a rectangle, at true size."""
     unit = worked.unit
@@ -476,6 +516,26 @@ def one_scene(
 def patch(name: str, look: DrawnLook, said: str) -> Picture:
     """A patch of a paper."""
     return one_scene(name, (look, said), lambda: swatch(look, said), caption=look.scan.source if look.scan else "")
+
+
+def patch_at(worked: Worked, key: str) -> str:
+    """Where on the picture of all patches that of a paper is: as the fragment that SVG 1.1 (section 17.3.2) has for a part of a drawing."""
+    return f"svgView(viewBox(0,{[*worked.kit.papers].index(key) * APART},{SWATCH},{SWATCH}))"
+
+
+def _patches(worked: Worked, looks: Looks) -> Picture:
+    """A patch of every paper, one below another, so that a page fetches one file for all of them."""
+    each = [(looks[key, "front"], paper.name) for key, paper in worked.kit.papers.items()]
+
+    def draw() -> Scene:
+        draft, edge = Draft(), Fraction(SWATCH)
+        for i, (look, _) in enumerate(each):
+            top = Fraction(i * APART)
+            draft.shapes.append(lay(look, Box(Fraction(0), top, edge, top + edge).corners, (Fraction(0), top), Fraction(1, 2)))
+        names = ", ".join(name for _, name in each)
+        return draft.scene(edge, Fraction(len(each) * APART), names, names)
+
+    return one_scene("papers", (each,), draw)
 
 
 def swatch(look: DrawnLook, name: str) -> Scene:

@@ -41,6 +41,8 @@ class State:
     """The code on its printables."""
     preview: bool
     """Whether it was not released yet."""
+    number: int = 0
+    """Of the revision that it is; 0 of a preview."""
     older: tuple[OldRevision, ...] = ()
     """Revisions that were replaced, newest first."""
 
@@ -115,4 +117,4 @@ def standing(kit: Kit, worked: Worked, revision: Revision | None) -> tuple[State
                 errata=tuple(f"{kit.id}-r{r.number}" for r in reversed(history.revisions[old.number :]) if r.record.erratum),
             )
         )
-    return State(led(line_of(kit, revision)), revision.code, False, tuple(older)), files
+    return State(led(line_of(kit, revision)), revision.code, False, revision.number, tuple(older)), files

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from markdown.extensions.toc import slugify, unique
 from markupsafe import Markup
 
 from kitwright.kit.markup import mapped, parts_of
@@ -17,6 +18,8 @@ from kitwright.telling.words import curly
 FRACTION = re.compile(r"[0-9]+\u2044[0-9]+")
 _NUMBER = r"≈?(?:\d+(?:\.\d+)?(?:[½¼¾⅛⅜⅝⅞]| \d+\u2044\d+)?|[½¼¾⅛⅜⅝⅞]|\d+\u2044\d+)"
 MEASURE = re.compile(rf"(?<![\d.,#&\u2044])(?:{_NUMBER} × )?{_NUMBER} (?:in|mm|cm|ft|m)(?![\w-])")
+PLACES = frozenset("need pieces cut build more what-you-need the-sketch the-pieces cutting-guides step-by-step take-care notes".split())
+"""Ids that every kit's page has of its own: a heading of her notes that is called so gets a number."""
 _ENTITIES = str.maketrans({c: f"&#{ord(c)};" for c in "\"'\\`*_{}[]#|~^"} | {"&": "&amp;", "<": "&lt;", ">": "&gt;"})
 
 
@@ -47,7 +50,7 @@ class NotesView:
     """An author's notes as part of a page."""
 
     text: Markup
-    """Headings as Markdown, one level down, so that the page lists them; everything between as HTML that is safe."""
+    """HTML that is safe; headings three levels down, below that of the notes, each with an id that is the page's only one."""
     links: tuple[str, ...]
     """Every address that they lead to, as typed."""
 
@@ -59,10 +62,12 @@ def notes_view(notes: str) -> NotesView:
         UserError: they are nested too deeply.
     """
     parts, links = parts_of(notes.strip("\n"))
-    blocks = [
-        f"{'#' * min(part.level + 1, 6)} {fractions(plain(part.text))}"
-        if part.level
-        else f'<div class="kw-prose">\n{mapped(part.text, fractions)}\n</div>'
-        for part in parts
-    ]
+    used = set(PLACES)
+    blocks = []
+    for part in parts:
+        if part.level:
+            level, place = min(part.level + 3, 6), unique(slugify(part.text, "-"), used)
+            blocks.append(f'<h{level} id="{plain(place)}">{fractions(plain(part.text))}</h{level}>')
+        else:
+            blocks.append(f'<div class="kw-prose">\n{mapped(part.text, fractions)}\n</div>')
     return NotesView(Markup("\n\n".join(blocks)), links)

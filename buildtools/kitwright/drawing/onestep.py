@@ -49,13 +49,14 @@ class ShownStep:
         return tuple(p for p in self.face.stack if p in seen) or self.added
 
 
-def step_picture(shown: ShownStep, looks: Looks, *, width: Number, height: Number) -> Scene:
+def step_picture(shown: ShownStep, looks: Looks, *, width: Number, height: Number, snug: bool = False) -> Scene:
     """The card after one step, all steps of a face at one scale.
 
     Args:
         shown: the face and what is to be seen of it.
         looks: how each paper is drawn, by (paper, face).
         width, height: of the picture at most, points.
+        snug: no wider than what is drawn.
     """
     width, height = Exact(width), Exact(height)
     head = figure_height(9) + 6 if shown.name else Exact(0)
@@ -72,6 +73,8 @@ def step_picture(shown: ShownStep, looks: Looks, *, width: Number, height: Numbe
     _names(draft, shown, looks, frame)
     bottom = EDGE + head + seen.height * 72 * scale
     draft.text(scale_text(scale), EDGE, bottom + 6 + figure_height(Exact(17, 2)), Exact(17, 2), "note")
+    if snug:
+        width = min(width, max(2 * EDGE + seen.width * 72 * scale, *(text.box.right + EDGE for text in draft.texts)))
     words = [said.text for said in shown.printed]
     alt = step_alt(shown.name, _counted(shown.added), words, [spot.name for spot in shown.spots])
     return draft.scene(width, bottom + foot + EDGE, shown.name or "The card after this step", alt, scale)

@@ -15,6 +15,8 @@ from kitwright.work.desk import has_up
 from kitwright.work.worked import Worked
 
 MANY = {"half": "halves"}
+STAYS, KEEP = "What stays in hand is", "Keep"
+"""How what is cut on is told: in full, and where lines are short."""
 
 
 def step_text(step: DeskStep, unit: str, one_way: bool = False, backs: Mapping[str, str] | None = None) -> str:
@@ -43,6 +45,24 @@ def step_text(step: DeskStep, unit: str, one_way: bool = False, backs: Mapping[s
 def desk_text(worked: Worked, layout: Layout, step: DeskStep) -> str:
     """One step of a kit's guide as a good instruction reads."""
     return step_text(step, worked.unit, has_up(worked, layout), backs_on(worked, layout))
+
+
+def stroke_text(worked: Worked, layout: Layout, step: DeskStep) -> str:
+    """The same where its edge and its mark stand beside it already, and are not said again."""
+    unit, backs = worked.unit, backs_on(worked, layout)
+    several = " on each" if step.things > 1 else ""
+    again = ", up to the mark again after each" if step.strokes > 1 else ""
+    strokes = led(f"{spelled(step.strokes)} {_plural('stroke', step.strokes)}{several}{again}.")
+    turned = f"Turn {'the sheet' if step.what == 'sheet' else 'it' if step.things == 1 else 'each'}." if step.turned else ""
+    told = (
+        _take(step, unit, has_up(worked, layout)),
+        turned,
+        strokes,
+        _falls(step, unit, backs),
+        _rest(step, unit, backs, KEEP),
+        _hold(step),
+    )
+    return " ".join(filter(None, told))
 
 
 def corner_text(step: CornerStep, unit: str, backs: Mapping[str, str] | None = None) -> str:
@@ -122,21 +142,21 @@ def _back(label: str, backs: Mapping[str, str]) -> str:
     return f" ({backs[label]})" if label in backs else ""
 
 
-def _rest(step: DeskStep, unit: str, backs: Mapping[str, str]) -> str:
+def _rest(step: DeskStep, unit: str, backs: Mapping[str, str], lead: str = STAYS) -> str:
     n = step.things
     if step.kept:
-        return _kept(step, step.kept, unit)
+        return _kept(step, step.kept, unit, lead)
     if step.rest is None:
         return ""
     if step.rest.halved:
-        return f"What stays in hand is {spelled(n)} {blank_word(step.rest.size, n)} for {step.rest.label}."
+        return f"{lead} {spelled(n)} {blank_word(step.rest.size, n)} for {step.rest.label}."
     if step.rest.label:
         more = " more" if any(fall.label == step.rest.label for fall in step.falls) else ""
-        return f"What stays in hand is {spelled(n)}{more} {label_text(step.rest.label, n)}{_back(step.rest.label, backs)}."
+        return f"{lead} {spelled(n)}{more} {label_text(step.rest.label, n)}{_back(step.rest.label, backs)}."
     return f"Set the rest aside: {f'{spelled(n)} leftovers' if n > 1 else 'a leftover'} of {size_text(step.rest.size, unit)}."
 
 
-def _kept(step: DeskStep, kept: Fall, unit: str) -> str:
+def _kept(step: DeskStep, kept: Fall, unit: str, lead: str) -> str:
     """What stays in hand and is cut on: what it is, and when."""
     n = step.things
     before = next((fall.n for fall in step.falls if (fall.what, fall.size) == (kept.what, kept.size)), 0)
@@ -151,7 +171,7 @@ def _kept(step: DeskStep, kept: Fall, unit: str) -> str:
     else:
         said = f"{'a' if n == 1 else spelled(n)} {_plural(kept.what, n)} of {size_text(kept.size, unit)}"
     aside = f": set {'it' if n == 1 else 'them'} aside for step {step.later}" if step.later > step.number + 1 and not before else ""
-    return f"What stays in hand is {said}{aside}."
+    return f"{lead} {said}{aside}."
 
 
 def _hold(step: DeskStep) -> str:

@@ -98,6 +98,19 @@ def cut_text(worked: Worked, layout: Layout) -> str:
     return sheets_of(worked, [(plan.paper, run.sheets) for plan in worked.plans for run in plan.runs if run.layout == layout])
 
 
+def from_sheets(worked: Worked) -> str:
+    """What patterned paper the batch takes, in a phrase: `from half a sheet each of four papers, 12 × 12 in`; of cardstock alone, what it takes of that."""
+    papers = worked.kit.papers
+    plans = [plan for plan in worked.plans if papers[plan.paper].material.printed] or list(worked.plans)
+    amounts = {plan.sheets for plan in plans}
+    sizes = {size_text(plan.demand.sheet, worked.unit) for plan in plans}
+    n = len(plans)
+    told = sheets_text(amounts.pop()) if len(amounts) == 1 else sheets_text(sum((plan.sheets for plan in plans), Fraction()))
+    if n > 1:
+        told += f" {'each ' if not amounts else ''}of {spelled(n)} papers"
+    return f"from {told}" + (f", {sizes.pop()}" if len(sizes) == 1 else "")
+
+
 def left_text(layout: Layout, unit: str) -> str:
     """What remains of a sheet: `2 of 3 × 1 in and 12 × ½ in`."""
     left = [size_text(rest.size, unit) for rest in layout.leftovers]
@@ -141,6 +154,16 @@ def envelopes_of(worked: Worked) -> list[tuple[int, NamedSize]]:
             n, _ = found.get((envelope.name, envelope.size), (0, envelope))
             found[envelope.name, envelope.size] = (n + design.kit.spec.cards, envelope)
     return list(found.values())
+
+
+def besides_text(worked: Worked) -> str:
+    """What a kit takes besides its papers in a line, by what each is called in a shop: `12 envelopes, stamp and ink, trimmer, scorer, adhesive, foam`."""
+    told = [number(n, "envelope", "envelopes") for n, _ in envelopes_of(worked)]
+    told += ["stamp and ink"] if greetings(worked) else []
+    told += ["trimmer", "scorer", "adhesive"]
+    told += ["scissors", "hole punch"] if any(piece.shape and piece.shape.tag for piece in worked.kit.spec.pieces.values()) else []
+    raised = any(placed.raised for design in worked.designs for side in design.face.every for placed in side.stack)
+    return ", ".join([*told, *(["foam"] if raised else []), *(name for name, _ in decorations(worked))])
 
 
 def greetings(worked: Worked) -> list[tuple[str, Size]]:

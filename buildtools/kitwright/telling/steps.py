@@ -8,7 +8,7 @@ derived for it.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from kitwright.card.base import Base
@@ -73,7 +73,7 @@ def steps_of(worked: Worked) -> tuple[Step, ...]:
     Raises:
         UserError: a citation in the author's own words that names nothing.
     """
-    return tuple(_steps(worked))
+    return tuple(replace(step, lines=_lines(worked, step)) for step in heads_of(worked))
 
 
 def _every_face(design: Worked, told: Callable[[Worked], list[str]]) -> tuple[str, ...]:
@@ -97,26 +97,33 @@ def steps_parted(worked: Worked) -> dict[str, list[Step]]:
     return parted
 
 
-def _steps(worked: Worked) -> Iterator[Step]:
+def heads_of(worked: Worked) -> tuple[Step, ...]:
+    """The same without what is said of each: what there is to do, when, and for which design."""
+    return tuple(_heads(worked))
+
+
+def _heads(worked: Worked) -> Iterator[Step]:
     stages = stages_of(worked)
     for i, design in enumerate(worked.designs):
         for stage in stages:
-            if getattr(worked.kit.spec.steps, stage):
+            own = bool(getattr(worked.kit.spec.steps, stage))
+            if own or stage == "cut":
                 # Said of all designs, so it stands once.
-                yield from () if i else (_own(worked, stage),)
-            elif stage == "cut":
-                yield from () if i else (Step(stage, TITLES[stage], tuple(_cut(worked)), False),)
+                yield from () if i else (Step(stage, TITLES[stage], (), own),)
             elif stage in stages_of(design):
                 name, title = design.kit.design, TITLES[stage]
-                told = tuple(_score(design)) if stage == "score" else _every_face(design, DERIVED[stage])
-                yield Step(stage, f"{name}: {title[0].lower()}{title[1:]}" if name else title, told, False, name)
+                yield Step(stage, f"{name}: {title[0].lower()}{title[1:]}" if name else title, (), False, name)
 
 
-def _own(worked: Worked, stage: Stage) -> Step:
-    """A stage in the author's own words."""
-    lines: list[str] = getattr(worked.kit.spec.steps, stage)
-    told = (cited(worked, line, partial(_place, worked, stage, i)) for i, line in enumerate(lines))
-    return Step(stage, TITLES[stage], tuple(told), True)
+def _lines(worked: Worked, step: Step) -> tuple[str, ...]:
+    """What is said of a stage."""
+    if step.own:
+        lines: list[str] = getattr(worked.kit.spec.steps, step.stage)
+        return tuple(cited(worked, line, partial(_place, worked, step.stage, i)) for i, line in enumerate(lines))
+    design = worked.of(step.design)
+    if step.stage in ("cut", "score"):
+        return tuple(DERIVED[step.stage](design))
+    return _every_face(design, DERIVED[step.stage])
 
 
 def _place(worked: Worked, stage: Stage, i: int, _: int) -> Place:
