@@ -90,6 +90,22 @@ def section(text: str, heading: str) -> str:
     return re.split(rf"\n#{{2,{len(level)}}} ", after)[0]
 
 
+def part(text: str, anchor: str) -> str:
+    """One part of a kit's page, a section or what lies closed: by its own id, or by that of its heading."""
+    at = re.search(rf'<(\w+)[^>]*\sid="{re.escape(anchor)}"', text)
+    if at is None:
+        return ""
+    tag, start = at[1], at.start()
+    if re.fullmatch(r"h\d", tag):
+        tag, start = max(((name, text.rfind(f"<{name}", 0, start)) for name in ("section", "details")), key=lambda found: found[1])
+    depth = 0
+    for found in re.compile(rf"<(/?){tag}\b").finditer(text, start):
+        depth += -1 if found[1] else 1
+        if not depth:
+            return text[start : found.start()]
+    return text[start:]
+
+
 def lines(text: str) -> dict[str, str]:
     """The lines of lists of facts: name to what is said."""
     found = re.findall(r'<li><span class="kw-name">(.*?)</span> <span>(.*?)</span></li>', text)
@@ -100,5 +116,5 @@ def rows(text: str) -> list[list[str]]:
     """The rows of tables, cell by cell."""
     return [
         [words(cell) for cell in re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row, re.DOTALL)]
-        for row in re.findall(r"<tr>(.*?)</tr>", text, re.DOTALL)
+        for row in re.findall(r"<tr\b[^>]*>(.*?)</tr>", text, re.DOTALL)
     ]

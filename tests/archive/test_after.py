@@ -9,7 +9,7 @@ import re
 from dataclasses import replace
 
 import pytest
-from archive.rendered import made_of, page, rows, section, site_of, words
+from archive.rendered import made_of, page, part, rows, section, site_of, words
 from kitwright.archive.asked import questions_of, written
 from kitwright.archive.gallery import gallery_of
 from kitwright.archive.helpers import moment
@@ -166,12 +166,8 @@ def test_questions_stand_beside_what_they_are_about(kits):
     assert "sheet" in asked[3].answer
     text = page("kit.md", told(kits, LATE)[0])
     assert text.count('class="kw-asked"') == len(asked)
-    assert (
-        "Why so low?" in section(text, "## The pieces")
-        and "Which way up?" in section(text, "### River")
-        and "From A4?" in section(text, "## Asked and answered")
-    )
-    assert "Three more stand above, beside what they are about." in words(text)
+    assert "Why so low?" in part(text, "pieces") and "Which way up?" in part(text, "guide-1") and "From A4?" in part(text, "asked")
+    assert "Three stand above, beside what they are about." in words(text)
 
 
 def test_an_answer_is_text_and_markdown_but_no_markup():
@@ -201,7 +197,7 @@ def test_steps_link_to_their_moment_as_the_media_fragments_standard_has_it(kits)
         ("https://video.example/x?y=1#t=70", "1:10"),
         ("https://video.example/x?y=1#t=3723", "1:02:03"),
     ]
-    assert re.findall(r">(\w+), at ", section(text, "## More in the video")) == ["Hello", "Post"]
+    assert re.findall(r">(\w+), at ", part(text, "more-in-the-video")) == ["Hello", "Post"]
     assert moment("https://video.example/x#xywh=0,0,9,9", 5) == "https://video.example/x#xywh=0,0,9,9&t=5"
 
 

@@ -42,14 +42,15 @@ def page(worked, galleries):
 
 
 def test_what_is_the_kit_s_stands_once_and_each_design_under_its_name(page):
-    top = re.findall(r"^## ([^{\n]+?)(?: \{.*)?$", page, re.MULTILINE)
-    assert top[:7] == ["The sketch", "What you need", "The pieces", "Cutting guides", "Step by step", "Standing", "Lying"]
-    assert len(set(top)) == len(top)
+    assert re.findall(r"<h2[^>]*>(.*?)</h2>", page) == ["Need", "Pieces", "Cut", "Build", "More"]
+    build = rendered.part(page, "build")
     for design, other in (("standing", "Lying:"), ("lying", "Standing:")):
-        part = page.split(f"{{ #design-{design} }}")[1].split("\n## ")[0]
-        for heading in ("The card base", "Layer by layer", "How the front adds up", "Arrangements", "By post"):
-            assert part.count(f"### {heading} {{ #") == 1, heading
-        assert other not in part
+        part = build.split(f'id="design-{design}"')[1].split('id="design-')[0]
+        assert part.count(f'id="the-card-base-{design}"') == 1 and other not in part
+        for place in ("layers", "sums", "arrangements", "by-post"):
+            assert page.count(f'id="{place}-{design}"') == 1, place
+    numbers = [int(n) for n in re.findall(r'class="kw-step__number"[^>]*>(\d+)<', build)]
+    assert numbers == [*range(1, len(numbers) + 1)], "one numbering for all of it"
 
 
 def test_no_name_of_a_place_stands_twice(page):
@@ -61,10 +62,10 @@ def test_no_name_of_a_place_stands_twice(page):
 
 
 def test_a_table_tells_which_piece_goes_where(page):
-    table = rendered.words(page.split("#which-goes-where }")[1].split("</table>")[0])
+    table = rendered.words(page.split('id="which-goes-where"')[1].partition("<table")[2].partition(">")[2].split("</table>")[0])
     assert table == "Label Standing, 8 cards Lying, 8 cards A 1 a card – B 1 a card 1 a card C – 2 a card"
     assert "16 envelopes: US A2 envelope" in rendered.words(page)
-    assert "Standing 8 cards in two looks, side fold 4¼ × 5½ in (≈108 × 139.5 mm), in a US A2 envelope" in rendered.words(page)
+    assert "Standing 8 cards in two looks, side fold: 4¼ × 5½ in (≈108 × 139.5 mm), in a US A2 envelope" in rendered.words(page)
 
 
 def test_arrangements_lead_to_each_design_s_own_page(page):
@@ -81,10 +82,6 @@ def test_search_finds_the_card_of_every_design(worked, galleries):
 def test_a_tag_has_no_more_on_its_page_than_there_is(tmp_path):
     worked = make_worked(tmp_path, SHEETS + DESIGNS + TAG + GUIDE)
     galleries = tuple(gallery_of(design, {})[0] for design in worked.designs)
-    part = (
-        rendered.page("kit.md", rendered.site_of(rendered.made_of(worked, galleries=galleries)))
-        .split("{ #design-tag }")[1]
-        .split("\n## ")[0]
-    )
-    assert re.findall(r"^### (.+?) \{", part, re.MULTILINE) == ["The base"]
-    assert "Tag: stamp the sentiments in one go" in part
+    page = rendered.page("kit.md", rendered.site_of(rendered.made_of(worked, galleries=galleries)))
+    assert set(re.findall(r'id="([^"]+-tag)"', page)) == {"design-tag", "step-stamp-tag"}
+    assert "Tag: stamp the sentiments in one go" in page

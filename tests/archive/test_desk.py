@@ -11,7 +11,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from archive.rendered import kit_page, made_of, section, site_of, words
+from archive.rendered import kit_page, made_of, part, site_of, words
 from archive.rendered import page as filled_page
 from archive.small import FIRST
 from kitwright.archive.gallery import gallery_of
@@ -28,7 +28,7 @@ from kitwright.printable.edition import EDITIONS
 from kitwright.schemes import HOUSE
 from kitwright.telling.answers import computed
 from kitwright.telling.cutplan import as_text, verdict, verdicts
-from kitwright.telling.instructions import desk_text, step_text
+from kitwright.telling.instructions import stroke_text
 from kitwright.telling.words import sheets_text
 from kitwright.units import ZERO, Length, length_text
 from kitwright.work.desk import layout_steps
@@ -44,14 +44,14 @@ def batch(tmp_path_factory) -> Worked:
 
 def desks_on(worked: Worked) -> list[str]:
     """What a kit's page says of each guide at the desk."""
-    return re.split(r"\n### ", section(kit_page(worked), "## Cutting guides"))[1:]
+    text = kit_page(worked)
+    return [part(text, f"guide-{n}") for n in range(1, len(worked.layouts) + 1)]
 
 
 def told_in(text: str, mark: str) -> list[str]:
-    return [
-        words(found)
-        for found in re.findall(rf'<(?:p|b|span) class="{mark}">(.*?)</(?:p|b|span)>\s*(?:</li>|<span class="kw-second">|<b)', text)
-    ]
+    """What is said under a mark, in the kit's own unit."""
+    found = re.findall(rf'<(p|b|span) class="{mark}">(.*?)</\1>\s*(?:</li>|</div>|<span class="kw-edge">|<b)', text)
+    return [words(re.sub(r"<span[^>]*data-search-exclude>.*?</span>", "", said)) for _, said in found]
 
 
 def test_every_step_is_told_whole_and_drawn(batch):
@@ -60,8 +60,10 @@ def test_every_step_is_told_whole_and_drawn(batch):
     drawn = []
     for i, (desk, layout) in enumerate(zip(desks, batch.layouts), 1):
         steps = layout_steps(batch, layout)
-        assert told_in(desk, "kw-words") == [step_text(step, "in") for step in steps]
-        assert told_in(desk, "kw-measure") == [f"{step.side.capitalize()} edge at {length_text(step.measure, 'in')}" for step in steps]
+        assert told_in(desk, "kw-words") == [stroke_text(batch, layout, step) for step in steps]
+        assert told_in(desk, "kw-edge") == [f"{step.side.capitalize()} edge at" for step in steps]
+        assert told_in(desk, "kw-measure") == [length_text(step.measure, "in") for step in steps]
+        assert re.findall(r'class="kw-stroke" id="(.*?)"', desk) == [f"cut-{i}-{k}" for k in range(1, len(steps) + 1)]
         cuts = [said.removeprefix("cut ") for said in told_in(desk, "kw-cuts")]
         numbers = [n for said in cuts for first, _, last in [said.partition("–")] for n in range(int(first), int(last or first) + 1)]
         assert numbers == [cut.number for cut in layout.cuts]
@@ -79,7 +81,7 @@ def test_the_page_shows_them_in_order(small_site: Path):
     worked = work(read_kit(folder / FIRST, read_club(folder)))
     page = (small_site / f"kits/{FIRST}/index.html").read_text(encoding="utf-8")
     shown = [html.unescape(re.sub(r"<[^>]+>", "", words)) for words in re.findall(r'<p class="kw-words">(.*?)</p>', page)]
-    steps = [desk_text(worked, layout, step) for layout in worked.layouts for step in layout_steps(worked, layout)]
+    steps = [stroke_text(worked, layout, step) for layout in worked.layouts for step in layout_steps(worked, layout)]
     assert shown == [" ".join(text.split()) for text in steps]
     pictures = re.findall(r'<img class="kw-hand" src="([^"]+)"', page)
     assert len(pictures) == len(shown) and all((small_site / f"kits/{FIRST}" / name).is_file() for name in pictures)
@@ -113,12 +115,12 @@ def two_columns() -> Layout:
 
 def test_an_order_that_costs_nothing_is_offered_with_its_own_steps(batch):
     (desk,) = desks_on(replace(batch, layouts=(two_columns(),)))
-    (other,) = re.findall(r'<details class="kw-fold".*?</details>', desk, re.DOTALL)
+    (other,) = re.findall(r"<h5>.*?</ol>", desk, re.DOTALL)
     steps = [words(step) for step in re.findall("<li>(.*?)</li>", other)]
     natural = told_in(desk, "kw-words")
-    assert re.search(r"<summary>(.*?)</summary>", other)[1].endswith("?") and len(steps) == len(natural) and steps != natural
+    assert re.search(r"<h5>(.*?)</h5>", other)[1].endswith("?") and len(steps) == len(natural) and steps != natural
     assert [re.search(r" at (\S+ in)", text)[1] for text in steps] == ["4 in", "3 in", "2 in", "7 in"]
-    assert [said.rpartition(" at ")[2] for said in told_in(desk, "kw-measure")] == ["4 in", "3 in", "7 in", "2 in"]
+    assert told_in(desk, "kw-measure") == ["4 in", "3 in", "7 in", "2 in"]
 
 
 def test_none_is_offered_where_the_strokes_come_in_the_same_order(batch):

@@ -8,7 +8,7 @@ import zipfile
 from dataclasses import replace
 
 import pytest
-from archive.rendered import kit_page, lines, made_of, page, phrases, rows, section, site_of, words
+from archive.rendered import kit_page, lines, made_of, page, part, phrases, rows, site_of, words
 from kitwright.archive import offered
 from kitwright.archive.cutters import cut_files_of, public_cut_files
 from kitwright.archive.downloads import cut_files_shown, printables_of, workbooks_of
@@ -78,12 +78,14 @@ def test_printables_and_workbooks_the_kits_own_unit_first(worked, quick):
     workbooks = workbooks_of(worked.kit, files)
     assert [files[d.file] for d in workbooks] == [b"letter workbook", b"a4 workbook"]
     text = page("kit.md", site_of(replace(made_of(worked), printables=found, workbooks=workbooks)))
-    head, _, fold = text.partition('<details class="kw-inks"')
-    fold = fold.partition("</details>")[0]
-    assert re.findall("<b>(.*?)</b>", fold) == ["Light ink", "Outline"] and fold.count("href=") == 4
-    # Both editions are equals, then the workbook; one tap each.
-    assert re.findall(r'class="kw-button" href="(.*?)"', head) == [d.file for d in found["full"]]
-    assert head.index(found["full"][1].file) < head.index(workbooks[0].file) < head.index(workbooks[1].file)
+    fold = part(text, "other-printables")
+    assert re.findall("<b>(.*?)</b>", fold) == ["Light ink", "Outline", "Workbook"] and fold.count("href=") == 6
+    assert fold.index(workbooks[0].file) < fold.index(workbooks[1].file)
+    # Both editions are equals, one tap each; the kit's own is filled until the reader takes another.
+    assert re.findall(r'class="kw-button kw-edition( kw-edition--own|)" href="(.*?)"', text) == [
+        (" kw-edition--own", found["full"][0].file),
+        ("", found["full"][1].file),
+    ]
     # A revision that was published without a workbook offers what it kept, and says nothing of one.
     old = page("kit.md", site_of(replace(made_of(worked), printables=found)))
     assert "orkbook" not in old and old.count("kw-button") == 2
@@ -92,18 +94,18 @@ def test_printables_and_workbooks_the_kits_own_unit_first(worked, quick):
 
 
 def test_a_tag_asks_for_a_punch_of_its_hole(shown):
-    needed = phrases(section(shown, "## What you need"))
-    assert [line for line in needed if "punch" in line] == ["Small sharp scissors and a hole punch, ¼ in across, for A"]
+    needed = phrases(part(shown, "need"))
+    assert [line for line in needed if "punch, " in line] == ["Small sharp scissors and a hole punch, ¼ in across, for A"]
 
 
 def test_supplies_and_the_post_are_the_kits_own(worked, shown):
-    told = lines(section(shown, "## What you need"))
+    told = lines(part(shown, "need"))
     for line in supply_lines(worked, supplies(worked)):
         if line.about in ("adhesive", "foam"):
             assert told[line.title].startswith(line.text) and led(line.rule) in told[line.title]
     assert not {"River", "Envelopes"} & told.keys(), "said in the table above"
     post = {line.title: line.text for line in post_lines(worked, mailing(worked))}
-    section_ = section(shown, "## By post")
+    section_ = part(shown, "by-post")
     assert f"Limits: {post.pop('Source')} Where our numbers come from" in words(section_)
     assert lines(section_) == post
     assert "Your post office decides." in post["Letter"]
@@ -147,9 +149,7 @@ def test_no_figure_of_a_punch_without_its_measures(tmp_path, quick):
     pieces = next(table for table in tables(worked) if table.title == "Pieces")
     assert [row[-1] for row in pieces.rows if row[0] == "S"] == [f"sentiment strip, {said}"]
     text = kit_page(worked)
-    assert [row[0] for row in rows(section(text, "## The pieces").partition("### ")[0]) if row[0].startswith("S ")] == [
-        f"S sentiment strip, {said}"
-    ]
+    assert [row[2] for row in rows(part(text, "pieces")) if row[0] == "S"] == [f"sentiment strip, {said} White cardstock"]
     assert said in piece_text(worked, "S", folded(worked, "S"))
     assert f"{said}; 9 from White cardstock" in contents.piece_title(worked, "S") + "; " + contents.piece_counts(worked, "S")
     changes = [c.words for v in arrangements_of(worked).variations for c in v.changes if " S of " in c.words]
@@ -183,7 +183,7 @@ def test_the_zip_holds_every_cut_file_and_layouts_are_shown(worked):
     inside = zipfile.ZipFile(io.BytesIO(files[cut.download.file]))
     name = f"{worked.kit.id}-cut-files"
     assert {n: inside.read(n) for n in inside.namelist()} == {f"{name}/{path}": data for path, data in cut_files(worked).items()}
-    shown = section(page("kit.md", site_of(replace(made_of(worked), cut_files=cut))), "## Cut files")
+    shown = part(page("kit.md", site_of(replace(made_of(worked), cut_files=cut))), "cut-files")
     assert all(worked.kit.papers[plan.paper].name in words(shown) for plan in worked.plans)
     assert len(cut.layouts) == len(pictures) == shown.count("<img ")
     for picture in pictures:

@@ -78,7 +78,7 @@ def test_a_sixteenth_is_wrapped_and_an_eighth_is_a_character(small_site: Path):
 def test_notes_cite_and_their_headings_lie_below_ours(small_site: Path):
     text = page(small_site, f"kits/{FIRST}/index.html")
     assert "Cut 3 of A, each 3" in words(text)
-    assert re.search(r"<h3 id=\"why-so-plain\">", text)
+    assert re.search(r"<h5 id=\"why-so-plain\">", text)
     assert 'href="../../words.html"' in text and (small_site / f"kits/{FIRST}/photos/one card.png").is_file()
 
 
@@ -100,8 +100,8 @@ def test_two_kits_of_a_month_stand_in_the_order_of_their_reveals(small_site: Pat
 
 def test_both_editions_and_the_workbook_one_tap_away_and_other_inks_behind_them(small_site: Path):
     text = page(small_site, f"kits/{FIRST}/index.html")
-    buttons = re.findall(r'class="kw-button" href="([^"]+)"', text)
-    folded = re.findall(r'href="([^"]+\.pdf)"', text[text.index("Light ink and outline") : text.index("</details>")])
+    buttons = re.findall(r'class="kw-button [^"]*" href="([^"]+)"', text)
+    folded = re.findall(r'href="([^"]+\.pdf)"', text[text.index('id="other-printables"') :].partition("<b>Workbook</b>")[0])
     # The kit is in inches, whatever the club's region.
     assert buttons == [f"{FIRST}-letter.pdf", f"{FIRST}-a4.pdf"]
     workbooks = re.findall(r'href="([^"]+-workbook-[^"]+\.pdf)"', text)

@@ -79,10 +79,15 @@ def test_apostrophes_are_curled_inside_words_only():
     assert "’" not in shown("5'6 or 12' long, 'so' called") and plain("kit's") == "kit&#39;s"
 
 
-def test_headings_go_one_level_down_but_not_in_code():
+def test_headings_go_three_levels_down_but_not_in_code():
     notes = "# One\n###### Six\n```\n# code 1⁄16\n```\nNo heading, 1⁄16\n\n~~~\n```\n# still code\n~~~\n## Two *2* & <b>"
     lines = str(notes_view(notes).text).split("\n")
-    assert [line for line in lines if line.startswith("#")] == ["## One", "###### Six", "# still code", "### Two 2 &amp;"]
+    assert [line for line in lines if line.startswith("<h")] == [
+        '<h4 id="one">One</h4>',
+        '<h6 id="six">Six</h6>',
+        '<h5 id="two-2">Two 2 &amp;</h5>',
+    ]
+    assert "# still code" in lines
     assert "<pre><code># code 1⁄16" in lines and '<p>No heading, <span class="kw-frac">1⁄16</span></p>' in lines
 
 
