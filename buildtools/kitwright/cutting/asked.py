@@ -29,12 +29,27 @@ class Elsewhere:
 
 
 @dataclass(frozen=True, slots=True)
+class Yielded:
+    """How many cards so many sheets of one paper give, where that comes in another sheet, or has an up (`cutting.yields`)."""
+
+    paper: str
+    """Its key."""
+    sheet: Size
+    most: str
+    """The table as it is written there."""
+    proved: bool = True
+    one_way: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Answers:
     """What the planner said of a kit beside how it is cut."""
 
     sheets: tuple[Elsewhere, ...] = ()
     plans: tuple[PaperPlan, ...] = ()
     """Of papers cut otherwise: the kit with another base, from another sheet, by no guide of the author's. Nobody asks more of them than that no fewer sheets do."""
+    yields: tuple[Yielded, ...] = ()
+    """Of any number of cards; none in what was published before these were kept."""
 
 
 class KitPlanner:

@@ -11,6 +11,7 @@ from kitwright.otherwise.arrangements.variations import variations_of
 from kitwright.otherwise.changed import fitting, two_bases
 from kitwright.otherwise.edition import in_edition
 from kitwright.otherwise.planned import from_stock, one_way
+from kitwright.otherwise.yields import kept_of
 from kitwright.work.batches import alike
 from kitwright.work.compared import comparisons
 from kitwright.work.worked import Worked
@@ -26,7 +27,8 @@ def answers_of(worked: Worked) -> Answers:
     variations_of(asking, turned_is_free=True)
     for sheet in asking.kit.spec.also_from:
         in_edition(asking, sheet)
-    return Answers(sheets, tuple(replace(plan, proof=tuple(filter(None, (plan.fewest,)))) for plan in asking.planner.found))
+    yields = kept_of(asking)
+    return Answers(sheets, tuple(replace(plan, proof=tuple(filter(None, (plan.fewest,)))) for plan in asking.planner.found), yields)
 
 
 def _of_paper(worked: Worked, plan: PaperPlan) -> Iterator[Elsewhere]:

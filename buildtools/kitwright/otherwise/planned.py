@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from kitwright.card.face import Placed
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Demand, PaperPlan
 from kitwright.cutting.stock import Misfit, OtherSheet, for_cards, from_sheet
@@ -35,6 +36,17 @@ def one_way(worked: Worked, plan: PaperPlan) -> OtherSheet | None:
 def upright_sheets(plan: PaperPlan, other: OtherSheet) -> Fraction | None:
     """Sheets of a paper were it one-way; None where a piece does not fit then. An up never saves a sheet: that a new plan beats a guide is not told here."""
     return max(other.sheets, plan.sheets) if other.fits else None
+
+
+def shows_turned(worked: Worked) -> tuple[str, ...]:
+    """Pieces that a paper with an up would show turned: triangles that do not stand as their rectangle does."""
+    shown = {p.label: None for design in worked.designs for face in design.faces for side in face.every for p in side.stack if _shows(p)}
+    return (*shown,)
+
+
+def _shows(placed: Placed) -> bool:
+    """Whether it is a triangle that a pattern with an up shows turned: one upside down is the other half of its rectangle, and stands."""
+    return bool(placed.diagonal and (placed.turned or placed.point))
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ from kitwright.cutting import tree
 from kitwright.cutting.asked import Answers
 from kitwright.cutting.batch.proof import Proof
 from kitwright.cutting.plan import Layout, PaperPlan
+from kitwright.cutting.yields import sound
 from kitwright.geometry import Rect
 from kitwright.kit.kit import Kit
 from kitwright.units import Length, Size
@@ -189,6 +190,7 @@ def _faults(kit: Kit, results: Results) -> Iterator[object]:
 
 def _wrong_answers(answers: Answers, papers: set[str]) -> Iterator[object]:
     yield from (one for one in answers.sheets if one.paper not in papers or one.sheets <= 0)
+    yield from (table for table in answers.yields if table.paper not in papers or not sound(table.most))
     for plan in answers.plans:
         yield from () if plan.paper in papers and not plan.short else (plan,)
         for run in plan.runs:

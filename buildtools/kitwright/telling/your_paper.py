@@ -6,11 +6,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from kitwright.card.face import Placed
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import OtherSheet
 from kitwright.materials import MATERIALS, Kind, Material
-from kitwright.otherwise.planned import from_stock, one_way, upright_sheets
+from kitwright.otherwise.planned import from_stock, one_way, shows_turned, upright_sheets
 from kitwright.telling.goes import split_text
 from kitwright.telling.line import Line
 from kitwright.telling.materials import kind_text
@@ -324,16 +323,11 @@ def _from(worked: Worked, sheet: str, size: Size, mine: list[tuple[PaperPlan, st
 
 def _shown_turned(worked: Worked) -> Line | None:
     """That a paper with an up would show how triangles lie; None where none lies so."""
-    shown = {p.label: None for design in worked.designs for face in design.faces for side in face.every for p in side.stack if _shows(p)}
+    shown = shows_turned(worked)
     if not shown:
         return None
     why = "it lies turned on the card, and would show it" if len(shown) == 1 else "they lie turned on the card, and would show it"
-    return Line("one-way", "One-way paper?", f"Not for {listed([*shown])}", why)
-
-
-def _shows(placed: Placed) -> bool:
-    """Whether it is a triangle that a pattern with an up shows turned: one upside down is the other half of its rectangle, and stands."""
-    return bool(placed.diagonal and (placed.turned or placed.point))
+    return Line("one-way", "One-way paper?", f"Not for {listed(shown)}", why)
 
 
 def _upright(groups: list[list[PaperPlan]], names: tuple[str, ...], upright: list[OtherSheet | None]) -> Line:

@@ -10,6 +10,7 @@ from itertools import groupby
 from typing import TypeVar
 
 from kitwright import cache
+from kitwright.cutting import yields
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Demand, Layout, PaperPlan, counting
 from kitwright.cutting.stock import for_cards
@@ -18,7 +19,7 @@ from kitwright.work.worked import Counts, Tables, Worked
 
 T = TypeVar("T")
 
-MOST = 60
+MOST = yields.MOST
 """Cards; the batches that the table answers for."""
 
 

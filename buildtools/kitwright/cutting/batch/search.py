@@ -32,6 +32,8 @@ NATURAL, BLOCKS = 10_000, 20_000
 """Steps of work that the layouts in strips, and those in blocks, of one such way are reckoned to take."""
 JUDGED = 250
 """Builds judged for one question."""
+PLAIN = 4
+"""Half sheets up to which a number is first tried with strips alone."""
 MANY = 6
 """Labels above which numbers of sheets are not tried one by one."""
 FINALISTS = 8
@@ -374,10 +376,15 @@ class Search:
 
     # --- the fewest sheets ------------------------------------------------------------------
 
-    def count(self, needs: Counts) -> tuple[int, int]:
-        """The fewest half sheets found, and a bound: `fewest` without a choice of layouts."""
+    def count(self, needs: Counts, known: int | None = None) -> tuple[int, int]:
+        """The fewest half sheets found, and a bound: `fewest` without a choice of layouts.
+
+        Args:
+            needs: pieces by kind.
+            known: half sheets that are known to do, if any are.
+        """
         units = bound = self.pricing.least(needs)
-        while not self.late:
+        while not self.late and units != known:
             given, impossible = self._can(needs, units)
             if given:
                 return units, bound
@@ -385,8 +392,11 @@ class Search:
                 bound = units + 1
             units = max(units + 1, self.pricing.least(needs))
             bound = max(bound, self.pricing.least(needs))
+        if units == known:
+            return known, min(bound, known)
         picked = self._as_few(needs)
-        return picked[1] if picked else 2 * sum(sheets for _, sheets, _ in self._each_apart(needs)), bound
+        found = picked[1] if picked else 2 * sum(sheets for _, sheets, _ in self._each_apart(needs))
+        return found if known is None else min(found, known), bound
 
     def _can(self, needs: Counts, units: int) -> tuple[bool, bool]:
         """Whether so many half sheets give a batch, and whether it is proved that they can't."""
@@ -397,6 +407,9 @@ class Search:
             given = max(c[k] for c in patterns.whole) * (units // 2) + units % 2 * max((c[k] for c in patterns.half), default=0)
             return given >= needs[k], False
         if cover(list(patterns.whole), list(patterns.half), needs, units, fewest=False, work=self.work):
+            return True, False
+        # Few sheets: whether plain strips do is sooner seen than proved.
+        if units <= PLAIN and self._any_of(self._plain_builds(needs, units), needs, units):
             return True, False
         if self.pricing.rule_out(needs, units):
             return False, True

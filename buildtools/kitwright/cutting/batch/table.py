@@ -42,26 +42,18 @@ def sheets_table(demand_for: Callable[[int], Demand], upto: int = 60, *, steps: 
     labels = tuple(label for label, n in last.needs.items() if n)
     needs = [tuple(demand.needs.get(label, 0) for label in labels) for demand in demands]
     search = Search(Lattice.of(last.sheet, last.sizes, last.lies, labels), Work(steps), needs[-1])
-    found: dict[int, tuple[int, int]] = {}
+    found: list[tuple[int, int]] = []
+    for i, need in enumerate(needs):
+        # What two batches take gives both: so most of what is asked is known from smaller ones, and whether it could be fewer.
+        known = min((found[a][0] + found[i - 1 - a][0] for a in range((i + 1) // 2)), default=None)
+        least = max(found[-1][1] if found else 0, search.pricing.least(need)) if any(need) else 0
+        if not any(need):
+            found.append((0, 0))
+        elif known is not None and known <= least:
+            found.append((known, known))
+        else:
+            found.append(search.count(need, known))
 
-    def ask(i: int) -> tuple[int, int]:
-        if i not in found:
-            found[i] = search.count(needs[i]) if any(needs[i]) else (0, 0)
-        return found[i]
-
-    def between(low: int, high: int) -> None:
-        # More cards never take fewer sheets: where both ends agree, so does all between.
-        (least, bound), (most, _) = ask(low), ask(high)
-        if high - low < 2:
-            return
-        if least == most:
-            for i in range(low + 1, high):
-                found[i] = least, bound
-            return
-        between(low, (low + high) // 2)
-        between((low + high) // 2, high)
-
-    between(0, upto - 1)
     # What gives more cards gives fewer as well, and what is too little for fewer is too little for more.
     for i in reversed(range(upto - 1)):
         found[i] = min(found[i][0], found[i + 1][0]), found[i][1]
