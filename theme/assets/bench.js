@@ -101,7 +101,7 @@
   // --- the dialog ------------------------------------------------------------------------------------
 
   let dialog, name, count, bar, stage, list, said, listButton, doneButton, backButton, nextButton
-  let opener = null, openedAt = "", lock = null, dropped = null
+  let standing = false, opener = null, openedAt = "", lock = null, dropped = null
   const at = () => find(kept.at) || items[0]
 
   const make = () => {
@@ -134,11 +134,12 @@
     )
     dialog.setAttribute("aria-labelledby", name.id)
     stage.addEventListener("blur", () => stage.classList.remove("is-led"))
+    // A browser's own way to close a dialog, such as the Back of a phone; it may ask only once.
     dialog.addEventListener("cancel", event => {
       event.preventDefault()
-      if (list.hidden) leave()
-      else show(false)
+      escape()
     })
+    dialog.addEventListener("close", () => standing && leave())
     stage.addEventListener("touchstart", touched, { passive: true })
     stage.addEventListener("touchend", lifted, { passive: true })
     kit.append(dialog)
@@ -304,7 +305,8 @@
     kept.at = item.id
     keep()
     if (!dialog) make()
-    if (!dialog.open) {
+    if (!standing) {
+      standing = true
       openedAt = item.id
       list.hidden = true
       stage.hidden = false
@@ -323,12 +325,15 @@
     open(item)
   }
 
+  const escape = () => (list.hidden ? leave() : show(false))
+
   const leave = () => {
     if (history.state?.kwBench) history.back()
     else shut()
   }
 
   const shut = () => {
+    standing = false
     dialog.close()
     document.documentElement.classList.remove("kw-benched")
     lock?.release().catch(() => {})
@@ -344,7 +349,7 @@
     opener = null
     // After the browser has put the page where it thinks it was.
     requestAnimationFrame(() => requestAnimationFrame(() => {
-      if (dialog.open) return
+      if (standing) return
       item.scrollIntoView({ block: "start" })
       history.scrollRestoration = "auto"
     }))
@@ -356,7 +361,7 @@
     if (item) {
       if (!history.state?.kwBench) history.replaceState({ kwBench: true }, "", location.hash)
       open(item)
-    } else if (dialog?.open) shut()
+    } else if (standing) shut()
   }
 
   // --- the screen, keys, fingers ----------------------------------------------------------------------
@@ -364,7 +369,7 @@
   const stayAwake = async () => {
     try {
       const mine = await navigator.wakeLock?.request("screen")
-      if (mine && !dialog.open) mine.release()
+      if (mine && !standing) mine.release()
       else lock = mine || null
     } catch {
       lock = null // a browser that has none, or a battery that is low
@@ -372,11 +377,12 @@
   }
 
   const pressed = event => {
-    if (!dialog?.open || event.altKey || event.ctrlKey || event.metaKey || event.shiftKey) return
+    if (!standing || event.altKey || event.ctrlKey || event.metaKey || event.shiftKey) return
     const typing = event.target.closest("input:not([type=checkbox]), textarea")
     const onStage = [stage, dialog, document.body].includes(event.target)
     if (event.key === "ArrowRight" && !typing) move(1)
     else if (event.key === "ArrowLeft" && !typing) move(-1)
+    else if (event.key === "Escape") escape()
     else if ((event.key === " " || event.key === "Enter") && onStage) done()
     else return
     event.preventDefault()
@@ -426,8 +432,9 @@
 
   // A sheet's button begins with what is not done there yet; the kit's goes on where she was.
   const firstOf = opens => {
-    const scope = document.getElementById(opens)
-    const own = scope ? items.filter(item => scope === item || scope.contains(item)) : []
+    const named = opens && document.getElementById(opens)
+    const scope = items.includes(named) ? groupOf(named) : named
+    const own = scope ? items.filter(item => scope.contains(item)) : []
     if (own.length) return own.find(item => !isDone(item.id)) || own[0]
     return find(kept.at) || items[0]
   }
@@ -452,12 +459,12 @@
       })
     }
     tellOpeners()
-    document.addEventListener("kw:unit", () => dialog?.open && draw())
+    document.addEventListener("kw:unit", () => standing && draw())
     addEventListener("popstate", follow)
     addEventListener("hashchange", follow)
     document.addEventListener("keydown", pressed)
     document.addEventListener("visibilitychange", () => {
-      if (document.visibilityState === "visible" && dialog?.open) stayAwake()
+      if (document.visibilityState === "visible" && standing) stayAwake()
     })
     const item = address(location.hash)
     if (item && history.state?.kwBench) open(item) // reloaded
