@@ -13,11 +13,13 @@ from kitwright.cutting import yields
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.stock import for_cards, from_sheet
 from kitwright.cutting.yields import MOST, Yields, _together, counted
+from kitwright.materials import MATERIALS
 from kitwright.otherwise.asked import answers_of
 from kitwright.otherwise.planned import from_stock, one_way, upright_sheets
 from kitwright.otherwise.yields import GroupYields, KitYields, SheetYields, yields_of
 from kitwright.release.kept import Unread, read_results, results_text, worked_again
-from kitwright.units import parse_size
+from kitwright.telling.yields import as_script, size_of
+from kitwright.units import Length, Size, parse_size
 from kitwright.work.batches import alike, counts_of, tables_of
 from kitwright.work.worked import Worked
 from making import BATCH, changed, make_worked
@@ -128,6 +130,28 @@ def test_a_table_of_what_was_counted_is_that(tmp_path):
     sheets = [Fraction(-(-cards // 7), 2) for cards in range(1, MOST + 1)]
     table = counted(sheets, None)
     assert [table.sheets(cards) for cards in range(1, MOST + 1)] == sheets and table.most[:3] == (7, 14, 21)
+
+
+# --- as pages are told them ---------------------------------------------------------------------------------
+
+
+def test_what_pages_are_told_is_the_tables_themselves(told):
+    worked, found = told
+    script = as_script(worked)
+    data = json.loads(script.removeprefix("kwYields(").removesuffix(")\n"))
+    assert data["cards"] == worked.kit.spec.cards and data["digits"][data["most"]] == "y"
+    for said, group in zip(data["groups"], found.groups, strict=True):
+        assert said["keys"] == [*group.papers] and [one["own"] for one in said["sheets"] if "own" in one] == [True]
+        for one, sheet in zip(said["sheets"], group.sheets, strict=True):
+            assert sheet.drawn and one["drawn"] == sheet.drawn.written and one["by"] == ("guide" if sheet.drawn.proved is None else "best")
+            assert ("upright" in one) == (said["way"] == "asked" and sheet.upright is not None)
+
+
+def test_sheets_that_are_sold_are_whole_nanometres():
+    for material in MATERIALS.values():
+        for _, size in material.sold:
+            assert [Length.mm(Fraction(n, 1_000_000)) for n in size_of(size)] == [size.width, size.height]
+    assert size_of(Size(Length(Fraction(1, 3)), Length(1))) == [8_466_667, 25_400_000]
 
 
 # --- kept with a release -----------------------------------------------------------------------------------

@@ -12,6 +12,8 @@ from kitwright.work.worked import Worked
 
 DATA = "questions.json"
 """Beside the kit's own page."""
+YIELDS = "yields.js"
+"""Likewise: its tables of yields, for the page's scripts (`telling.yields`)."""
 
 
 def your_paper(worked: Worked) -> tuple[YourPaper, dict[str, bytes]]:
