@@ -18,7 +18,7 @@ from kitwright.telling.proof import proof_lines, why_text
 from kitwright.telling.questions import but_then
 from kitwright.telling.slack import short_text
 from kitwright.telling.words import label_text, led, listed, sheets_text
-from kitwright.units import Size, fraction_text, length_text, size_text
+from kitwright.units import Size, fraction_text, length_text, other_unit, size_text
 from kitwright.work.batches import is_half
 from kitwright.work.compared import Comparison, comparisons, fewest
 from kitwright.work.desk import layout_steps
@@ -88,6 +88,8 @@ class NoFewer:
     """The fact."""
     why: str
     """What settles it, where a reader can check it at the desk; else empty."""
+    beside: str
+    """The same in the other unit."""
 
 
 def verdict(worked: Worked, layout: Layout) -> NoFewer | None:
@@ -95,8 +97,8 @@ def verdict(worked: Worked, layout: Layout) -> NoFewer | None:
     found = fewest(worked, layout)
     if found is None:
         return None
-    why = why_text(found.proof, worked.unit) if found.proof.plain else ""
-    return NoFewer(_fewest(found.sheets, True, found.papers), why)
+    own, other = (why_text(found.proof, unit) if found.proof.plain else "" for unit in (worked.unit, other_unit(worked.unit)))
+    return NoFewer(_fewest(found.sheets, True, found.papers), own, other)
 
 
 def verdicts(worked: Worked) -> list[NoFewer | None]:
