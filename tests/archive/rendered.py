@@ -56,8 +56,30 @@ def page(template: str, site: Site) -> str:
 
 
 def kit_page(worked: Worked, **more) -> str:
-    """A kit's own page."""
-    return page("kit.md", site_of(made_of(worked), **more))
+    """A kit's own page, as it reads in the kit's own unit."""
+    return in_own_unit(page("kit.md", site_of(made_of(worked), **more)))
+
+
+def in_own_unit(text: str) -> str:
+    """A page without what stands in the other unit; sizes that readers without scripts see in both are left."""
+    for tag in ("span", "div"):
+        while whole := re.search(rf'<{tag} class="kw-two kw-two--whole[^>]*>', text):
+            end = _inside(text, whole.end(), tag)
+            first = re.match(rf"\s*<{tag}[^>]*>", text[whole.end() :])
+            assert first, "a pair begins with what is told in the own unit"
+            start = whole.end() + first.end()
+            text = text[: whole.start()] + text[start : _inside(text, start, tag)].strip() + text[end + len(f"</{tag}>") :]
+    return text
+
+
+def _inside(text: str, at: int, tag: str) -> int:
+    """Where what was opened just before a place is closed."""
+    depth = 1
+    for found in re.finditer(rf"<(/?){tag}\b", text[at:]):
+        depth += -1 if found[1] else 1
+        if not depth:
+            return at + found.start()
+    raise AssertionError("never closed")
 
 
 def unwrapped(text: str) -> str:

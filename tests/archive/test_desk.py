@@ -11,7 +11,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from archive.rendered import kit_page, made_of, part, site_of, words
+from archive.rendered import in_own_unit, kit_page, made_of, part, site_of, words
 from archive.rendered import page as filled_page
 from archive.small import FIRST
 from kitwright.archive.gallery import gallery_of
@@ -79,7 +79,7 @@ def test_every_step_is_told_whole_and_drawn(batch):
 def test_the_page_shows_them_in_order(small_site: Path):
     folder = small_site.parent / "kits"
     worked = work(read_kit(folder / FIRST, read_club(folder)))
-    page = (small_site / f"kits/{FIRST}/index.html").read_text(encoding="utf-8")
+    page = in_own_unit((small_site / f"kits/{FIRST}/index.html").read_text(encoding="utf-8"))
     shown = [html.unescape(re.sub(r"<[^>]+>", "", words)) for words in re.findall(r'<p class="kw-words">(.*?)</p>', page)]
     steps = [stroke_text(worked, layout, step) for layout in worked.layouts for step in layout_steps(worked, layout)]
     assert shown == [" ".join(text.split()) for text in steps]
