@@ -137,7 +137,7 @@ def test_the_numbers_beside_the_steps_are_those_of_the_guide(small_site: Path):
 
 def test_tags_lead_to_their_kits(small_site: Path):
     tags = page(small_site, "tags.html")
-    assert 'id="iso-a6"' in tags and 'href="../../tags.html#iso-a6"' in page(small_site, f"kits/{SECOND}/index.html")
+    assert 'id="iso-a6"' in tags and 'href="../../archive.html#tag=iso-a6"' in page(small_site, f"kits/{SECOND}/index.html")
     section = tags[tags.index('id="boats"') :]
     assert f"kits/{OLD}/index.html" in section[: section.index("</section>")]
 

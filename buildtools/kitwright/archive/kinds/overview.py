@@ -1,9 +1,10 @@
-"""Pages that show every kit: the home page, all kits by year, and by tag."""
+"""Pages that show every kit: the home page, all kits by their facts, and by tag."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from kitwright.archive.facets import FACTS_FILE, all_kits
 from kitwright.archive.listing import Listed
 from kitwright.archive.page import Kind, Page, Site
 
@@ -39,7 +40,10 @@ def _all_kits(site: Site) -> Iterator[Page]:
     years: dict[int, list[Listed]] = {}
     for one in reversed(site.kits):
         years.setdefault(one.kit.month.year, []).append(one)
-    yield Page("archive.md", "All kits", {"years": sorted(years.items(), reverse=True)}, changed=site.newest_change)
+    found = all_kits(site.kits, site.archive.club)
+    # `years` is asked for by pages of hers that are older than `all`.
+    values = {"years": sorted(years.items(), reverse=True), "all": found}
+    yield Page("archive.md", "All kits", values, changed=site.newest_change, files={FACTS_FILE: found.script})
 
 
 def _by_tag(site: Site) -> Iterator[Page]:
