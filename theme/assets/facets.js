@@ -245,8 +245,7 @@
         button.type = "button"
         button.addEventListener("click", () => {
           state.chosen.clear()
-          again()
-          choose.checkVisibility() ? choose.focus() : values[0].button.focus()
+          again(goOn)
         })
         item.append(button)
         taken.append(item)
@@ -296,13 +295,16 @@
     }
 
     let opening = true
-    const again = () => {
+    const again = (then = () => {}) => {
       shown = AT_ONCE
       load().then(() => {
         keep()
         show()
+        then()
       }, () => {})
     }
+    // Where the hand goes on once what it pressed is gone.
+    const goOn = () => (taken.querySelector("button") ?? (choose.checkVisibility() ? choose : sort)).focus()
 
     const toggle = (one, fromChip = false) => {
       if (state.chosen.has(one.index)) state.chosen.delete(one.index)
@@ -310,8 +312,7 @@
         count.textContent = SAID.nobody
         return
       } else state.chosen.add(one.index)
-      again()
-      if (fromChip) (taken.querySelector("button") ?? (choose.checkVisibility() ? choose : one.button)).focus()
+      again(fromChip ? goOn : undefined)
     }
 
     // --- what hands do ----------------------------------------------------------------------------------------------

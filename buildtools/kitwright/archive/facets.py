@@ -18,6 +18,7 @@ from kitwright.telling.facets import Both
 from kitwright.telling.traits import ALSO, SHAPES
 from kitwright.telling.words import led, month_text
 from kitwright.units import ABOUT, Length, Size, fraction_text, other_unit, size_text
+from kitwright.work.traits import standing
 
 FACTS_FILE = "find/facts.js"
 """What the page's script loads of all kits."""
@@ -223,7 +224,9 @@ def _others(at: tuple[str, str], label: str) -> Iterable[str]:
 
 def _by_values(facts: KitFacts, has: Has) -> None:
     for card in facts.made:
-        has(words.CARD, card.shape, words.plain(card.shape), list(SHAPES).index(card.shape))
+        # A slimline card is tall or wide besides.
+        for shape in (card.shape, standing(card.size)):
+            has(words.CARD, shape, words.plain(shape), list(SHAPES).index(shape))
         has(words.SIZE, _size_key(card.size, facts.unit), words.size_both(card.size), card.size.area, card.size.width)
         if card.envelope:
             label = words.plain(card.envelope.name) if card.envelope.name else words.size_both(card.envelope.size)

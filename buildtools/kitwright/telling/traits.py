@@ -8,7 +8,7 @@ from kitwright.papers import SHEETS
 from kitwright.telling.folds import fold_text, name_text
 from kitwright.telling.words import number, spelled
 from kitwright.units import size_text
-from kitwright.work.traits import Shape, paper_traits, shape_of, techniques_of
+from kitwright.work.traits import Shape, paper_traits, shape_of, standing, techniques_of
 from kitwright.work.worked import Worked
 
 SHAPES: dict[Shape, tuple[str, ...]] = {
@@ -41,8 +41,7 @@ def _said(worked: Worked) -> Iterator[str]:
     for design in worked.designs:
         size, envelope = design.base.finished, design.kit.spec.card.envelope
         # A slimline card is tall or wide besides.
-        as_it_stands: Shape = "square" if size.width == size.height else "tall" if size.width < size.height else "wide"
-        yield from (*SHAPES[shape_of(size)], *SHAPES[as_it_stands])
+        yield from (*SHAPES[shape_of(size)], *SHAPES[standing(size)])
         yield size_text(size, unit, plain=True)
         if design.base.scored.scores:
             yield from (fold_text(design.base), name_text(design.base.fold))

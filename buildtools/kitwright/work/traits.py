@@ -73,9 +73,12 @@ class PaperTraits:
 def shape_of(size: Size) -> Shape:
     """The shape of a closed card."""
     short, long = sorted((size.width, size.height))
-    if long >= short * SLIMLINE:
-        return "slimline"
-    return "square" if short == long else "tall" if size.width < size.height else "wide"
+    return "slimline" if long >= short * SLIMLINE else standing(size)
+
+
+def standing(size: Size) -> Shape:
+    """How a closed card stands, slimline or not."""
+    return "square" if size.width == size.height else "tall" if size.width < size.height else "wide"
 
 
 def paper_traits(worked: Worked) -> tuple[PaperTraits, ...]:
