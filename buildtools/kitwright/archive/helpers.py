@@ -81,6 +81,7 @@ HELPERS: dict[str, object] = {
     "corner_span": lambda step: span_text(step.slants[0].number, step.slants[-1].number),
     "corner_steps": lambda layout: corner_steps(layout.tree),
     "corner_text": lambda worked, layout, step: instructions.corner_text(step, worked.unit, backs_on(worked, layout)),
+    "bases_text": kitpage.bases_text,
     "besides_text": kitpage.besides_text,
     "built_up": built_up,
     "counts_text": gallery.counts_text,
@@ -93,6 +94,7 @@ HELPERS: dict[str, object] = {
     "design_anchor": design_named,
     "design_line": kitpage.design_line,
     "design_second": kitpage.design_second,
+    "designs_that": lambda worked, told: [design for design in worked.designs if told(design)],
     "desk_orders": lambda worked, layout: list(layout_orders(worked, layout).items()),
     "desk_text": instructions.desk_text,
     "editions": listed([edition.name for edition in EDITIONS.values()], "or"),
@@ -155,6 +157,7 @@ HELPERS: dict[str, object] = {
     "verdicts": cutplan.verdicts,
     "way_steps": notches.way_steps,
     "way_title": notches.way_title,
+    "weights_text": lambda designs: " ".join(dict.fromkeys(post.post_lines(one, mailing(one))[2].text for one in designs)),
     "why_text": arranging.why_text,
     "yields_text": kitpage.yields_text,
 }

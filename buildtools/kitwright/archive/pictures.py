@@ -28,8 +28,8 @@ from kitwright.drawing.hand import corner_picture, hand_picture
 from kitwright.drawing.holds.held import held_of
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.looks import DrawnLook, lay
-from kitwright.drawing.onestep import step_picture
-from kitwright.drawing.piles import piles_picture
+from kitwright.drawing.onestep import ShownStep, step_picture
+from kitwright.drawing.piles import Pile, piles_picture
 from kitwright.drawing.png import SCREEN, jpeg, png
 from kitwright.drawing.scene import Box, Draft, Scene
 from kitwright.drawing.shown import looks_of, looks_of_each, looks_on, scanned_looks, sources_on
@@ -62,8 +62,8 @@ SWATCH = 36
 """Points, each way."""
 APART = 40
 """Points from one patch to the next where all of a kit are on one drawing."""
-STEP_TALL = 300
-"""Points: the most that a picture beside a step is high, so that a phone has room for its words."""
+BESIDE, STEP_TALL = 124, 300
+"""Points: how wide a picture is that words run round on a phone, and the most that one beside a step is high."""
 HAND_WIDE, HAND_TALL = 120, 90
 """Points: a picture of the sheet in hand, small and without figures: its mark stands large beside it."""
 
@@ -460,11 +460,24 @@ def _steps(worked: Worked) -> Iterator[Picture]:
     for step in heads_of(worked):
         if step.stage == "cut":
             piles = piles_of(worked, looks)
-            yield one_scene(step.anchor, (piles,), partial(piles_picture, piles, width=NARROW, height=STEP_TALL))
+            yield _twice(step.anchor, (piles,), partial(_drawn_piles, piles))
         elif step.stage != "score":
             for n, shown in enumerate(faces_after(worked.of(step.design), step), 1):
-                draw = partial(step_picture, shown, looks, width=NARROW, height=STEP_TALL, snug=True)
-                yield one_scene(_beside(step, n), (shown, looks), draw)
+                beside = BESIDE if step.stage != "build" else NARROW
+                yield _twice(_beside(step, n), (shown, looks, beside), partial(_drawn_step, shown, looks), beside)
+
+
+def _twice(name: str, made_from: tuple[object, ...], draw: Callable[[int], Scene], narrow: int = BESIDE) -> Picture:
+    """A picture beside a step: at the size that a wide page has for it, and at that of a phone."""
+    return Picture(name, made_from, lambda: (draw(NARROW), draw(narrow)), pixels=False)
+
+
+def _drawn_piles(piles: Sequence[Pile], width: int) -> Scene:
+    return piles_picture(piles, width=width, height=STEP_TALL)
+
+
+def _drawn_step(shown: ShownStep, looks: Looks, width: int) -> Scene:
+    return step_picture(shown, looks, width=width, height=STEP_TALL, snug=True)
 
 
 def _beside(step: Step, n: int) -> str:

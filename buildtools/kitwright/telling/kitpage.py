@@ -98,6 +98,12 @@ def cut_text(worked: Worked, layout: Layout) -> str:
     return sheets_of(worked, [(plan.paper, run.sheets) for plan in worked.plans for run in plan.runs if run.layout == layout])
 
 
+def bases_text(worked: Worked) -> str:
+    """How large the bases are cut and how they are folded, in a phrase."""
+    scored = [design.base for design in worked.designs if design.base.scored.scores]
+    return "; ".join(dict.fromkeys(f"{size_text(base.cut, worked.unit)}, {fold_text(base)}" for base in scored))
+
+
 def from_sheets(worked: Worked) -> str:
     """What patterned paper the batch takes, in a phrase: `from half a sheet each of four papers, 12 × 12 in`; of cardstock alone, what it takes of that."""
     papers = worked.kit.papers
