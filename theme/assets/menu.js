@@ -1,9 +1,11 @@
-// The menu in the head of every page. It opens and closes by itself, as a list that is folded in; what is added here:
+// The head of every page: its menu, and what opens the search.
+//
+// The menu opens and closes by itself, as a list that is folded in; what is added here:
 // Escape closes it and gives the focus back, and so it closes when the focus goes on to the page that lies under it.
 {
   const menu = document.querySelector(".kw-menu")
   const close = back => {
-    if (!menu.open) return
+    if (!menu || !menu.open) return
     menu.open = false
     if (back) menu.querySelector("summary").focus()
   }
@@ -19,4 +21,48 @@
     menu.addEventListener("click", event => { if (event.target.closest("a")) close() })
     window.addEventListener("pageshow", event => { if (event.persisted) close() })
   }
+
+  // --- what opens the search: a link to all kits, which here becomes a button. A frame of somebody's own may have none.
+
+  const OPEN = "Find a kit"
+  const HOME = new URL("../", document.currentScript.src)
+  let way = document.querySelector("[data-search-opens]")
+  const bar = document.querySelector(".md-header__inner")
+  if (!way && bar) {
+    way = document.createElement("a")
+    way.className = "kw-seek"
+    way.href = new URL("archive.html", HOME)
+    way.append(Object.assign(document.createElement("span"), { textContent: OPEN }))
+    bar.append(way)
+  }
+
+  let loading
+  const load = () => {
+    loading = loading || new Promise((done, failed) => {
+      const script = document.createElement("script")
+      script.src = new URL("look/search.js", HOME)
+      script.addEventListener("load", done)
+      script.addEventListener("error", () => { loading = null; script.remove(); failed(new Error(script.src)) })
+      document.head.append(script)
+    })
+    return loading
+  }
+  const find = () => {
+    close()
+    if (window.kw && window.kw.find) window.kw.find()
+    else load().then(() => window.kw.find(), () => { location.href = way ? way.href : new URL("archive.html", HOME) })
+  }
+
+  if (way) {
+    way.setAttribute("role", "button")
+    way.setAttribute("aria-haspopup", "dialog")
+    way.addEventListener("click", event => { event.preventDefault(); find() })
+    way.addEventListener("keydown", event => { if (event.key === " ") { event.preventDefault(); find() } })
+  }
+  document.addEventListener("keydown", event => {
+    if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return
+    if (event.target.closest("input, textarea, select, [contenteditable]") || document.querySelector("dialog[open]")) return
+    event.preventDefault()
+    find()
+  })
 }

@@ -1,4 +1,5 @@
-// The search: a dialog over the page, and an index in parts that are loaded as what is typed asks for them.
+// The search, loaded at the first tap by menu.js: a dialog over the page, and an index in parts that are loaded as what is
+// typed asks for them.
 // What is typed is taken as kitwright.archive.search.tokens takes what is written, by the table in map.js.
 {
   const SAY = {
@@ -8,23 +9,33 @@
     close: "Close",
     more: "Show more",
     sizes: "Card sizes",
+    shapes: "Shapes and ways to make them",
+    kinds: ["square", "slimline", "landscape", "one-way paper", "half sheets", "quick"],
     tags: "What kits are tagged with",
-    all: "See all kits",
+    asks: "Or ask",
+    asked: ["where does B go", "what is slack", "is my copy current"],
     help: "Type a size in any way, 4.25, 4 1/4 or 108 mm, or words from a title, a paper, a tag or a step.",
     looking: "Looking …",
     lost: "The search can’t be loaded just now.",
     none: "Nothing has that.",
-    advice: "Try fewer words, a tag, or one edge of a size.",
-    found: (many, left, some) => [
+    advice: "Try fewer words, or one of these.",
+    adviceOnSizes: "No card, sheet or piece has this size. Try one edge alone; inches, millimetres and centimetres are all understood.",
+    code: code => `Look up ${code}`,
+    found: (many, left, some, instead) => [
       many === 1 ? "1 found" : `${many} found`,
+      instead.length ? ` for ${instead.map(word => `“${word}”`).join(" and ")}` : "",
       left.length ? `, without ${left.map(word => `“${word}”`).join(" and ")}, which no page has` : some ? "; none has all of it, so the nearest come first" : "",
       ".",
     ].join(""),
   }
   const WEIGHT = { T: 60, G: 24, C: 20, W: 20, S: 16, P: 8, H: 4, X: 1, Y: 0.3 }
+  const TELLS = 1.5 // what a page about no kit counts for who asks a question
   const SHOWN = 10 // hits at a time
   const BEGINNING = 0.6 // what a word counts of which only the beginning was typed
   const LEAST = 3 // letters of such a beginning
+  const LED = 0.5 // what a word counts of that a typed one leads on to
+  const SLIP = 5 // letters of a word in which one may be wrong
+  const MENDED = 6 // words at most that a slip may stand for
   const HOME = new URL("../", document.currentScript.src)
   const AT = new URL("search/", HOME)
 
@@ -177,17 +188,68 @@
     }
   }
 
-  const worded = async (word, last, found) => {
+  const worded = async (word, last, found, share = 1) => {
     const begins = last && word.length >= LEAST && !/[0-9]/.test(word)
     const terms = begins ? await between(word, `${word}\uffff`) : await between(word, `${word}\u0000`)
-    for (const [term, entry] of terms) take(entry, found, term === word ? 1 : BEGINNING)
+    for (const [term, entry] of terms) take(entry, found, share * (term === word ? 1 : BEGINNING))
     // A plural that is not typed to its end.
     if (begins && !found.size && !found.everywhere && word.endsWith("e")) await worded(word.slice(0, -1), true, found)
+    if (share === 1 && Object.hasOwn(map.words.leads, word)) {
+      for (const on of map.words.leads[word].split(" ")) await worded(on, false, found, LED)
+    }
+  }
+
+  // --- slips ----------------------------------------------------------------------------------------
+
+  let every // all words, once one is asked for that no page has
+  const knows = async () => { every = every || new Set((await part(`w-${map.every}.js`)).split(" ")) }
+
+  // Whether two words differ by one letter: another, one more, one less, or two that changed places.
+  const oneOff = (a, b) => {
+    if (Math.abs(a.length - b.length) > 1 || a === b) return false
+    let from = 0
+    while (from < a.length && a[from] === b[from]) from++
+    const rest = (word, skip) => word.slice(from + skip)
+    if (a.length !== b.length) return a.length > b.length ? rest(a, 1) === rest(b, 0) : rest(a, 0) === rest(b, 1)
+    return rest(a, 1) === rest(b, 1) || (a[from] === b[from + 1] && a[from + 1] === b[from] && rest(a, 2) === rest(b, 2))
+  }
+
+  // What was typed, with what no page has put right: words that belong together or apart, or one letter.
+  // Gives the tokens anew, each with the words that it may stand for; nothing where nothing helps.
+  const mended = async (tokens, unknown) => {
+    await knows()
+    const list = [], lacks = one => one && one.typed && unknown.has(one.token)
+    let helped = false
+    for (let n = 0; n < tokens.length; n++) {
+      const one = tokens[n], next = tokens[n + 1]
+      if (one.typed && next && next.typed && (lacks(one) || lacks(next)) && every.has(one.token + next.token)) {
+        const word = one.token + next.token
+        list.push({ token: word, typed: word, instead: [word] })
+        helped = true
+        n++
+        continue
+      }
+      if (!lacks(one) || !/^\p{L}{4,}$/u.test(one.token)) { list.push(one); continue }
+      const at = Array.from({ length: one.token.length - 3 }, (_, k) => k + 2)
+        .filter(k => every.has(one.token.slice(0, k)) && [one.token.slice(k), one.token.slice(k).replace(/s$/, "")].some(word => every.has(word)))
+      if (at.length) {
+        const k = at.sort((a, b) => Math.abs(2 * a - one.token.length) - Math.abs(2 * b - one.token.length))[0]
+        const parts = [one.token.slice(0, k), one.token.slice(k)]
+        list.push(...parts.map(word => ({ token: every.has(word) ? word : word.replace(/s$/, ""), typed: word, instead: [word] })))
+        helped = true
+        continue
+      }
+      const near = one.token.length < SLIP ? [] : Array.from(every).filter(word => oneOff(word, one.token))
+        .sort((a, b) => (b[0] === one.token[0]) - (a[0] === one.token[0]) || (b.length === one.token.length) - (a.length === one.token.length))
+        .slice(0, MENDED)
+      helped = helped || near.length > 0
+      list.push(near.length ? { token: near[0], typed: near[0], instead: near } : one)
+    }
+    return helped ? list : null
   }
 
   // What is typed as a list of wants, each a function that finds.
-  const wants = typed => {
-    const tokens = scan(typed, map.words)
+  const wants = tokens => {
     const asks = tokens.some(({ token }) => map.asking.has(token))
     const list = []
     for (let n = 0; n < tokens.length; n++) {
@@ -198,7 +260,7 @@
         list.push({ said: tokens.slice(n, n + many).map(t => t.typed || t.token).join(" "), find: found => worded(word, n + many === tokens.length, found) })
         n += many - 1
       } else if (one.edges && (one.edges.length > 1 || one.unit)) {
-        list.push({ said: typedSize(one), find: found => anyUnit(one, found) })
+        list.push({ said: typedSize(one), sized: true, find: found => anyUnit(one, found) })
       } else if (one.edges) {
         const soft = Boolean(next && map.counted.has(next.token)) || Boolean(before && map.counted.has(before.token))
         list.push({ said: one.token, soft, find: async found => { await worded(one.token, false, found); await anyUnit(one, found) } })
@@ -208,7 +270,10 @@
         else list.push({ said: one.typed, common: true, find: found => worded(one.token, false, found) })
       } else {
         const word = /^[0-9]+$/.test(one.token) ? { soft: Boolean(next && map.counted.has(next.token)) } : { common: map.common.has(one.token) || map.asking.has(one.token) }
-        list.push({ said: one.typed, ...word, find: found => worded(one.token, n === tokens.length - 1, found) })
+        const find = one.instead
+          ? async found => { for (const mended of one.instead) await worded(mended, false, found, mended === one.instead[0] ? 1 : BEGINNING) }
+          : found => worded(one.token, n === tokens.length - 1, found)
+        list.push({ said: one.typed, token: one.token, instead: one.instead, ...word, find })
       }
     }
     const telling = list.filter(want => !want.common)
@@ -223,13 +288,31 @@
     }
   }
 
-  const search = async typed => {
-    const { list, asks } = wants(typed)
+  // A code as it stands at the foot of a printable, be there a slip in it or not.
+  const codeIn = typed => {
+    const { alphabet, root, length, group } = map.copies
+    for (const [, before, after] of typed.toUpperCase().matchAll(/(?<![A-Z0-9])(?=([A-Z0-9]{4})[-–— ]?([A-Z0-9]{4})(?![A-Z0-9]))/g)) {
+      const code = before + after
+      const sound = code.length === length && [...code].every(c => alphabet.includes(c)) && [...code].reduce((sum, c) => (sum * root + alphabet.indexOf(c)) % alphabet.length, 0) === 0
+      const shown = `${code.slice(0, group)}-${code.slice(group)}`
+      if (sound ? /[0-9]/.test(code) || /[-–—]/.test(typed) || typed.trim() === typed.trim().toUpperCase() : /[0-9]/.test(code) && /[A-Z]/.test(code) && typed.toUpperCase().includes(shown)) return shown
+    }
+    return null
+  }
+
+  const search = async (typed, tokens = scan(typed, map.words)) => {
+    const code = map.copies && codeIn(typed)
+    if (code) return { hits: [{ code }], left: [], some: false, instead: [] }
+    const { list, asks } = wants(tokens)
     const found = await Promise.all(list.map(async want => {
       const hits = new Map()
       await want.find(hits)
       return { ...want, hits, known: hits.size > 0 || hits.everywhere === true }
     }))
+    const unknown = new Set(found.filter(want => !want.known && want.token && !want.instead).map(want => want.token))
+    const right = unknown.size && !tokens.some(one => one.instead) ? await mended(tokens, unknown) : null
+    if (right) return search(typed, right)
+    const instead = found.filter(want => want.instead).map(want => want.said)
     const hard = found.filter(want => want.known && !want.soft)
     const left = found.filter(want => !want.known && !want.soft).map(want => want.said)
     const scored = new Map()
@@ -245,7 +328,8 @@
     }
     for (const so of scored.values()) {
       if (so.titled && so.titled >= so.words) so.worth *= 2
-      if (so.n < map.weights.length && !asks) so.worth *= map.weights[so.n]
+      // Who asks is answered by a page that tells; who does not is looking for a kit.
+      if (so.n < map.weights.length) so.worth *= asks ? TELLS : map.weights[so.n]
     }
     const every = hard.filter(want => !want.hits.everywhere).length
     const has = so => so.had + hard.filter(want => want.hits.everywhere && !want.hits.has(so.n)).length >= hard.length
@@ -254,7 +338,7 @@
     // What no page has can't be asked for; where it is all that was typed, nothing is found.
     const some = whole.length === 0 && every > 1
     const hits = (some ? all : whole).sort((a, b) => (some && b.had - a.had) || b.worth - a.worth || b.n - a.n)
-    return { hits, left: hits.length ? left : [], some }
+    return { hits, left: hits.length ? left : [], some, instead, sized: list.some(want => want.sized) }
   }
 
   // --- the dialog ---------------------------------------------------------------------------------
@@ -296,7 +380,9 @@
     return element
   }
 
-  const hit = ([title, path, when, line, picture, places], { best }) => {
+  const told = so => (so.code ? [map.copies.title, `${map.copies.path}#${so.code}`, "", [], 0, [["", SAY.code(so.code)]]] : documentOf(so.n))
+
+  const hit = ([title, path, when, line, picture, places], { best, code }) => {
     const item = make("li", "kw-hit"), folder = path.slice(0, path.lastIndexOf("/") + 1)
     const main = link(path, "kw-hit__kit")
     if (picture) {
@@ -314,7 +400,7 @@
     if (when) words.append(" ", facts)
     main.append(words)
     item.append(main)
-    const [address, place] = (best && places[best.place]) || ["", ""], where = folder + address
+    const [address, place] = (code ? ["", places[0][1]] : best && places[best.place]) || ["", ""], where = code ? path : folder + address
     if (place && place !== title) {
       const at = where === path ? make("span", "kw-hit__where") : link(where, "kw-hit__where")
       at.textContent = place
@@ -325,9 +411,9 @@
 
   const show = async (from, mine) => {
     const next = found.slice(from, from + SHOWN)
-    const told = await Promise.all(next.map(so => documentOf(so.n)))
+    const documents = await Promise.all(next.map(told))
     if (mine !== turn) return
-    const items = next.map((so, n) => hit(told[n], so))
+    const items = next.map((so, n) => hit(documents[n], so))
     if (from) hits.append(...items)
     else { hits.replaceChildren(...items); below.scrollTop = 0 }
     shown = from + next.length
@@ -336,10 +422,16 @@
   }
 
   const offer = advice => {
-    const all = link("archive.html", "kw-search__all")
-    all.textContent = SAY.all
-    const groups = [[SAY.sizes, map ? map.offers[0] : []], [SAY.tags, map ? map.offers[1] : []]].filter(([, list]) => list.length)
-    offers.replaceChildren(make("p", "kw-search__help", advice), ...groups.flatMap(([name, list]) => {
+    const ways = (map ? map.ways : [["archive.html", SAY.all]]).map(([address, title]) => {
+      const way = link(address, "kw-search__all"), item = make("li")
+      way.textContent = address === "archive.html" ? SAY.all : title
+      item.append(way)
+      return item
+    })
+    const row = make("ul", "kw-search__ways")
+    row.append(...ways)
+    const groups = map ? [[SAY.sizes, map.offers[0]], [SAY.shapes, SAY.kinds], [SAY.tags, map.offers[1].filter(tag => !SAY.kinds.includes(tag))], [SAY.asks, SAY.asked]] : []
+    offers.replaceChildren(make("p", "kw-search__help", advice), ...groups.filter(([, list]) => list.length).flatMap(([name, list]) => {
       const row = make("ul", "kw-search__chips")
       row.setAttribute("aria-label", name)
       row.append(...list.map(said => {
@@ -351,7 +443,7 @@
         return item
       }))
       return [make("p", "kw-search__name", name), row]
-    }), all)
+    }), row)
     offers.hidden = false
   }
 
@@ -361,14 +453,14 @@
     try {
       await open(again)
       if (mine !== turn) return
-      const said = typed ? await search(typed) : { hits: [], left: [] }
+      const said = typed ? await search(typed) : { hits: [], left: [], instead: [] }
       if (mine !== turn) return
       found = said.hits
       await show(0, mine)
       if (mine !== turn) return
       offers.hidden = found.length > 0
-      if (!found.length) offer(typed ? SAY.advice : SAY.help)
-      status.textContent = !typed ? "" : found.length ? SAY.found(found.length, said.left, said.some) : SAY.none
+      if (!found.length) offer(typed ? (said.sized ? SAY.adviceOnSizes : SAY.advice) : SAY.help)
+      status.textContent = !typed ? "" : found.length ? SAY.found(found.length, said.left, said.some, said.instead) : SAY.none
       dialog.dataset.told = typed
     } catch (error) {
       if (mine !== turn) return
@@ -419,27 +511,17 @@
     to.focus()
     to.scrollIntoView({ block: "nearest" })
   })
-  document.addEventListener("keydown", event => {
-    if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return
-    if (event.target.closest("input, textarea, select, [contenteditable]") || document.querySelector("dialog[open]")) return
-    event.preventDefault()
-    show_()
-  })
-
-  // The way in: a link to all kits, which here becomes a button. A frame of somebody's own may have none.
-  let way = document.querySelector("[data-search-opens]")
-  const bar = document.querySelector(".md-header__inner")
-  if (!way && bar) {
-    way = link("archive.html", "kw-seek")
-    way.append(make("span", "", SAY.open))
-    bar.append(way)
-  }
-  if (way) {
-    way.setAttribute("role", "button")
-    way.setAttribute("aria-haspopup", "dialog")
-    way.addEventListener("click", event => { event.preventDefault(); show_() })
-    way.addEventListener("keydown", event => { if (event.key === " ") { event.preventDefault(); show_() } })
-  }
+  window.kw = { ...window.kw, find: show_ }
   window.kitwrightFound.tokens = async text => { await open(); return scan(text, map.words).map(one => one.token) }
   window.kitwrightFound.search = async text => { await open(); return search(text) }
+  // For tests and for whoever is curious: where a search leads first, by the address from the top of the site.
+  window.kitwrightFound.first = async (text, many = 1) => {
+    await open()
+    const { hits } = await search(text)
+    return Promise.all(hits.slice(0, many).map(async so => {
+      const [, path, , , , places] = await told(so)
+      const folder = path.slice(0, path.lastIndexOf("/") + 1)
+      return [path, so.best && places[so.best.place] ? folder + places[so.best.place][0] : path]
+    }))
+  }
 }

@@ -47,6 +47,17 @@ TOGETHER = {
     "z fold": "zfold",
     "cut file": "cutfile",
     "thank you": "thankyou",
+    "slim line": "slimline",
+    "for him": "forhim",
+    "for man": "forhim",
+    "for men": "forhim",
+    "for boy": "forhim",
+    "for guy": "forhim",
+    "for dad": "forhim",
+    "for child": "children",
+    "for kid": "children",
+    "up to date": "current",
+    "pull out": "pullout",
 }
 """Words that are one when they stand together. In the index their parts stand beside them."""
 
@@ -59,17 +70,129 @@ ALIKE = {
     "dsp": "patterned",
     "acetate": "film",
     "greyboard": "chipboard",
+    "doe": "does",
     "portrait": "upright",
+    "vertical": "upright",
     "horizontal": "landscape",
+    "safe": "safety",
+    "safely": "safety",
+    "masculine": "forhim",
+    "child": "children",
+    "kid": "children",
+    "xma": "christmas",
+    "xmas": "christmas",
+    "bday": "birthday",
+    "fast": "quick",
+    "speedy": "quick",
+    "thanks": "thankyou",
+    "faq": "question",
+    "pic": "picture",
 }
 """Words that lead to the same kits."""
 
+LEADS = {
+    "man": "forhim",
+    "men": "forhim",
+    "boy": "forhim",
+    "guy": "forhim",
+    "dad": "forhim",
+    "father": "forhim",
+    "husband": "forhim",
+    "grandpa": "forhim",
+    "him": "forhim",
+    "male": "forhim",
+    "toddler": "children",
+    "baby": "children",
+    "christmas": "winter festive snow",
+    "holiday": "christmas festive winter summer",
+    "advent": "christmas winter",
+    "snow": "winter frost thaw",
+    "frost": "winter",
+    "easy": "quick class",
+    "simple": "quick class",
+    "beginner": "class quick",
+    "hour": "quick",
+    "flower": "floral bloom garden spring",
+    "floral": "flower bloom",
+    "bloom": "flower",
+    "botanical": "flower garden",
+    "ocean": "sea",
+    "beach": "sea",
+    "coast": "sea",
+    "nautical": "sea",
+    "seaside": "sea",
+    "boat": "sea",
+    "housewarming": "home",
+    "moving": "home",
+    "house": "home village",
+    "love": "valentine wedding",
+    "heart": "valentine",
+    "marriage": "wedding",
+    "bride": "wedding",
+    "engagement": "wedding",
+    "thank": "thankyou",
+    "thankyou": "thank",
+    "grateful": "thankyou",
+    "teacher": "thankyou",
+    "condolence": "sympathy",
+    "bereavement": "sympathy",
+    "loss": "sympathy",
+    "fall": "autumn",
+    "harvest": "autumn",
+    "halloween": "autumn",
+    "apple": "windfall autumn",
+    "bunny": "easter",
+    "leftover": "scrap",
+    "offcut": "scrap",
+    "remnant": "scrap",
+    "stash": "scrap",
+    "tall": "upright",
+    "skinny": "slimline",
+    "narrow": "slimline",
+    "long": "slimline",
+    "wide": "landscape",
+    "layered": "layer",
+    "3d": "raised",
+    "dimensional": "raised",
+    "pop": "raised",
+    "foam": "raised",
+    "interactive": "shaker pocket pullout",
+    "bunting": "banner triangle flag",
+    "flag": "banner triangle bunting",
+    "pennant": "banner triangle",
+    "gift": "tag",
+    "svg": "cutfile",
+    "dxf": "cutfile",
+    "plotter": "cutfile",
+    "electronic": "cutfile",
+    "machine": "cutfile",
+}
+"""Words that lead on: what has the word itself comes first, what these name counts half."""
+
+PAGES = {
+    "people.html": "who makes made the kits team author designer maker",
+    "care.html": "danger dangerous careful injury blade children sell selling licence copyright allowed",
+    "mycopy.html": "version newest latest outdated old revision printable code",
+    "numbers.html": "sources come from standard",
+    "errata.html": "mistake error wrong typo erratum",
+    "asked.html": "faq help ask answer",
+    "words.html": "word words jargon dictionary definition term meaning",
+    "paper.html": "sheets I have at home leftovers scraps stash what can I make with",
+    "to-make.html": "marked saved list shopping buy wish",
+}
+"""Words by which somebody looks for a page that is about no kit, beside those that it says."""
+
+SHAPES = {"square": ("square",), "tall": ("tall", "upright"), "wide": ("wide", "landscape"), "slimline": ("slimline", "slim")}
+"""What the shape of a card is looked for by."""
+CUT_FILES = "cut files"
+"""What a kit that has some is looked for by."""
+
 COMMON = frozenset(
-    "a about all also an and any are as at be been but by can do for from go had has have he her hi how i if in into is it its like many me more most much my no not of off on only or other our out she so some such than that the their them then there these they this to too up use was we what when where which who why will with you your".split()
+    "a about all also an and any are as at be been but by can do does for from go had has have he her hi how i if in into is it its like many me more most much my no not of off on only or other our out she so some such than that the their them then there these they this to too up use was we what when where which why will with you your".split()
 )
 """Words that say nothing of a kit: left out of headings and prose, and of what is typed unless nothing else is."""
 
-ASKING = frozenset("what mean meaning how why".split())
+ASKING = frozenset("what mean meaning how why is who when does may can explain".split())
 """Words by which somebody asks for an explanation rather than for a kit."""
 
 COUNTED = frozenset("card sheet piece page look design envelope base strip cut".split())
@@ -87,6 +210,7 @@ def table() -> dict[str, object]:
         "numbers": NUMBERS,
         "together": TOGETHER,
         "alike": ALIKE,
+        "leads": LEADS,
         "common": " ".join(sorted(COMMON)),
         "asking": " ".join(sorted(ASKING)),
         "counted": " ".join(sorted(COUNTED)),

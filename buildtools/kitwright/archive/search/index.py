@@ -2,6 +2,7 @@
 
 - `map.js`: what there is: which part begins with which term, where each document lies, the table of words;
 - `t-….js`: terms in their order, each with where it stands;
+- `w-….js`: every word that is no number, for what was typed with a slip;
 - `d-….js`: a document: what a result shows of a kit, or of a page.
 
 Parts are called by a digest of what is in them, so that no part is ever taken for one of another build: only the map has to be asked for anew.
@@ -15,11 +16,14 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from itertools import groupby
 
 from kitwright.archive.search.record import BESIDE, BREAK, DIGITS, PROSE, Record
+from kitwright.release.codes import ALPHABET, DATA, GROUP, ROOT
 from kitwright.telling.searching import table
 
 FOLDER = "search"
@@ -33,21 +37,34 @@ MANY = 64
 """From as many documents on, prose that more than half of them share is left out."""
 NAME = 8
 """Letters of a part's name: forty bits."""
+_WORD = re.compile(r"[^\W\d_]{3,}")
+"""What a slip may be mended to."""
 _LETTERS = "abcdefghijkmnpqrstuvwxyz23456789"
 
 
-def index_files(records: Iterable[Record], many: int) -> dict[str, bytes]:
+@dataclass(frozen=True)
+class Ways:
+    """Where the search leads besides what it finds."""
+
+    pages: tuple[tuple[str, str], ...] = ()
+    """What an empty box offers: a page's address from the top of the site, and what it is called."""
+    copies: tuple[str, str] | None = None
+    """The page on which a copy's code is looked up, likewise."""
+
+
+def index_files(records: Iterable[Record], many: int, ways: Ways = Ways()) -> dict[str, bytes]:
     """The files of the index, by their path in the site; none where there is nothing to find.
 
     Args:
         records: pages without a kit first, then kits, oldest first, so that a new one changes no number. Each is let go
             when it is laid out.
         many: how many there are at most.
+        ways: where else it leads.
     """
     index = _Index(2 if many <= len(DIGITS) ** 2 else 3)
     for record in records:
         index.add(record)
-    return index.written() if index.documents else {}
+    return index.written(ways) if index.documents else {}
 
 
 class _Index:
@@ -81,9 +98,10 @@ class _Index:
             else:
                 found[key] = bytearray(where[digit])
 
-    def written(self) -> dict[str, bytes]:
+    def written(self, ways: Ways) -> dict[str, bytes]:
         """All files, the map last."""
         begins, names = [], []
+        words = {term for key in self.found for term in (key.partition(BREAK)[0],) if _WORD.fullmatch(term)}
         for part in _parts(self.found, len(self.documents) // 2 * (self.width + 1) if len(self.documents) >= MANY else 0):
             begins.append(next(iter(part)))
             names.append(_put(self.files, "t", part))
@@ -96,6 +114,18 @@ class _Index:
             "parts": "".join(names),
             "name": NAME,
             "words": table(),
+            "every": _put(self.files, "w", " ".join(sorted(words))),
+            "ways": [list(way) for way in ways.pages],
+            "copies": {
+                "path": ways.copies[0],
+                "title": ways.copies[1],
+                "alphabet": ALPHABET,
+                "root": ROOT,
+                "length": DATA + 1,
+                "group": GROUP,
+            }
+            if ways.copies
+            else None,
             "offers": [_most(self.sizes, 1), _most(self.tags, 2)],
         }
         self.files[MAP] = _script(said)

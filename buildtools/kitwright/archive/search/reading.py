@@ -30,6 +30,8 @@ class Part:
     said: list[str] = field(default_factory=list)
     """Its text, a run for each stretch that no block interrupts."""
     level: int = 0
+    ids: set[str] = field(default_factory=set)
+    """Addresses within it that no heading has."""
 
 
 def parts_of(page: str) -> list[Part]:
@@ -52,7 +54,8 @@ class _Reader:
     def __init__(self) -> None:
         self.parts = [Part("")]
         self._run: list[str] = []
-        self._open: list[str] = []
+        self._open: list[tuple[str, str]] = []
+        """Elements that are open, with their addresses."""
         self._silent_from: int | None = None
         """How deep the silence began."""
         self._heading: Part | None = None
@@ -73,8 +76,8 @@ class _Reader:
         if name not in _WITHIN:
             self._end_run()
         if closes:
-            if name in self._open:
-                while self._open.pop() != name:
+            if any(name == one for one, _ in self._open):
+                while self._open.pop()[0] != name:
                     pass
             if self._silent_from is not None and len(self._open) < self._silent_from:
                 self._silent_from = None
@@ -83,7 +86,11 @@ class _Reader:
             return
         if name in _EMPTY:
             return
-        self._open.append(name)
+        found = _ID.search(attributes)
+        address = html.unescape(found[1] or found[2] or "") if found else ""
+        if address and not _HEADING.fullmatch(name):
+            self.parts[-1].ids.add(address)
+        self._open.append((name, address))
         if self._silent_from is not None:
             return
         left_out = bool(LEFT_OUT.search(attributes))
@@ -93,12 +100,17 @@ class _Reader:
                 self._passed = None
             if left_out and self._passed is None:
                 self._passed = level
-            anchor = _ID.search(attributes)
+            anchor = address or self._around()
             if anchor and self._passed is None:
-                self._heading = Part(html.unescape(anchor[1] or anchor[2] or ""), level=level)
+                self._heading = Part(anchor, level=level)
                 self.parts.append(self._heading)
         elif name in _SILENT or left_out:
             self._silent_from = len(self._open)
+
+    def _around(self) -> str:
+        """The address of what a heading without one stands in, unless an earlier heading has taken it."""
+        near = next((address for _, address in reversed(self._open) if address), "")
+        return "" if any(part.anchor == near for part in self.parts) else near
 
     def _end_run(self) -> None:
         if not self._run:

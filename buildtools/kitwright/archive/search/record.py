@@ -9,6 +9,7 @@ from fractions import Fraction
 from kitwright.archive.make import Made
 from kitwright.archive.search import tokens
 from kitwright.archive.search.reading import Part
+from kitwright.archive.text import slug
 from kitwright.kit.kit import PastKit
 from kitwright.labels import is_base
 from kitwright.papers import NamedSize
@@ -16,6 +17,7 @@ from kitwright.telling import searching
 from kitwright.telling.kitpage import line_of, paper_kind
 from kitwright.telling.words import month_text
 from kitwright.units import Size, size_text
+from kitwright.work.traits import shape_of, techniques_of
 
 TITLE, TAG, CARD, WIDE, SHEET, PIECE, HEADING, PROSE, BESIDE = "TGCWSPHXY"
 """Where a term stands, what tells most first; `WIDE` is a card's size that is wider than tall, `BESIDE` prose of a kit's further pages."""
@@ -23,8 +25,8 @@ DIGITS = "".join(chr(c) for c in range(33, 127) if chr(c) not in '"\\<&|*')
 """What numbers of documents and parts are written with; none of it has a meaning in a script's text."""
 BREAK = "\t"
 """Between a term and its field: it sorts before all that a term may hold."""
-NEEDED, PIECES = "what-you-need", "the-pieces"
-"""Where a kit's page tells of papers and of pieces."""
+NEEDED, PIECES = ("need", "what-you-need"), ("pieces", "the-pieces")
+"""Where a kit's page tells of papers and of pieces, the first that it has."""
 
 
 @dataclass(frozen=True)
@@ -55,7 +57,9 @@ class Facts:
     size: str = ""
     """The same as it is written."""
     words: tuple[str, ...] = ()
-    """What else is said of the card: its fold, its envelope."""
+    """What else is said of the card: its fold, its envelope, its shape."""
+    techniques: tuple[str, ...] = ()
+    """What is done besides cutting rectangles."""
     papers: tuple[tuple[str, tuple[str, ...], tuple[Fraction, Fraction]], ...] = ()
     """What a paper is called in a result, what is said of it, and its sheet in inches."""
     pieces: tuple[tuple[str, str, tuple[Fraction, Fraction]], ...] = ()
@@ -79,15 +83,15 @@ def facts_of(one: Made) -> Facts:
         way = ("one-way",) if any(face and face.up for face in (paper.front, paper.back)) else ()
         said = (paper.name, paper.size.name or "", paper_kind(paper), paper.kind, *way)
         papers.append((searching.paper_found(paper.name, sheet, paper.size.name, unit), said, _edges(sheet)))
-    pieces = [
-        (searching.piece_found(label, size, unit), "" if is_base(label) else label, _edges(size)) for label, size in worked.sizes.items()
-    ]
+    pieces = [(searching.piece_found(label, size, unit), label, _edges(size)) for label, size in worked.sizes.items()]
+    shapes = (word for design in worked.designs for word in searching.SHAPES[shape_of(design.base.finished)])
     said_of = ((f"{design.base.fold} fold", _named(design.kit.spec.card.envelope), design.kit.design) for design in worked.designs)
-    words = tuple(dict.fromkeys(word for said in said_of for word in said if word))
+    files = (searching.CUT_FILES,) if one.cut_files is not None else ()
+    words = tuple(dict.fromkeys((*(word for said in said_of for word in said if word), *shapes)))
     card, *more = dict.fromkeys(design.base.finished for design in worked.designs)
     size = size_text(card, unit)
     of_pieces = (tuple(papers), tuple(pieces), tuple(map(_edges, more)))
-    return Facts(kit.id, spec.title, when, line, unit, small, tags, _edges(card), size, words, *of_pieces)
+    return Facts(kit.id, spec.title, when, line, unit, small, tags, _edges(card), size, words, (*techniques_of(worked), *files), *of_pieces)
 
 
 def _named(envelope: NamedSize | None) -> str:
@@ -154,10 +158,14 @@ class _Recording:
         title = self.facts.title if self.facts else self.first.title
         self.place(self.first.path, title)
         words = list(tokens.tokens(title, about=True))
+        # Nobody has to type the common ones.
+        many = sum(word not in searching.COMMON for word in words) or len(words)
         for term in tokens.terms(words, self.unit):
-            self.note(term, TITLE, DIGITS[min(len(words), len(DIGITS) - 1)])
+            self.note(term, TITLE, DIGITS[min(many, len(DIGITS) - 1)])
         if self.facts:
             self._facts(self.facts)
+        else:
+            self.all(searching.PAGES.get(self.first.path, ""), TAG, DIGITS[0])
         for page in self.pages[1:]:
             # What a page is called leads to it rather than to a heading that names it.
             digit = self.place(page.path, page.title)
@@ -192,29 +200,32 @@ class _Recording:
             self.found[term] = turn, digit
 
     def _facts(self, facts: Facts) -> None:
-        ids = {part.anchor for part in self.first.parts}
+        ids = {address for part in self.first.parts for address in (part.anchor, *part.ids)}
 
-        def at(anchor: str) -> str:
-            return f"{self.first.path}#{anchor}" if anchor in ids else self.first.path
+        def at(*anchors: str) -> str:
+            return next((f"{self.first.path}#{anchor}" for anchor in anchors if anchor in ids), self.first.path)
 
         top = DIGITS[0]
         for tag in facts.tags:
             self.all(tag, TAG, self.place(self.first.path, searching.tag_found(tag)))
         for words in (*facts.line, *facts.words, facts.when):
-            self.all(words, CARD, top)
+            # Its own size is told below, with which way it stands.
+            self.all(words, CARD, top, sizes=False)
         for card in (*([facts.card] if facts.card else []), *facts.more):
             width, height = card
             for term in tokens.size_terms(self._typed(card), self.unit):
                 self.note(term, WIDE if width > height and "x" in term else CARD, top)
         for label, said, sheet in facts.papers:
-            digit = self.place(at(NEEDED), label)
+            digit = self.place(at(*NEEDED), label)
             for words in said:
                 self.all(words, SHEET, digit)
             for term in tokens.size_terms(self._typed(sheet), self.unit):
                 self.note(term, SHEET, digit)
+        for words in facts.techniques:
+            self.all(words, SHEET, top)
         for label, piece, size in facts.pieces:
-            digit = self.place(at(PIECES), label)
-            if piece:
+            digit = self.place(at(f"piece-{slug(piece)}", *PIECES), label)
+            if not is_base(piece):
                 self.note(f"piece:{piece.lower()}", PIECE, digit)
             for term in tokens.size_terms(self._typed(size), self.unit):
                 self.note(term, PIECE, digit)
@@ -223,10 +234,11 @@ class _Recording:
         """A size in the kit's unit."""
         return inches if self.unit == "in" else tuple(edge * Fraction(127, 5) for edge in inches)
 
-    def all(self, text: str, where: str, digit: str) -> None:
+    def all(self, text: str, where: str, digit: str, sizes: bool = True) -> None:
         """Everything that a short text says."""
         for term in tokens.terms(list(tokens.tokens(text)), self.unit):
-            self.note(term, where, digit)
+            if sizes or not term.startswith("="):
+                self.note(term, where, digit)
 
     def _page(self, page: Said, title: str) -> None:
         own = page is self.first
@@ -234,8 +246,9 @@ class _Recording:
             heading = part.heading if part.anchor and part.heading != page.title else ""
             label = ": ".join(filter(None, ("" if own or page.title == title else page.title, heading))) or page.title or title
             digit = self.place(f"{page.path}#{part.anchor}" if heading else page.path, label) if own or part.said or heading else DIGITS[0]
+            # A heading of a page that is about no kit is what that page tells of: a word and its meaning, a question.
             for term in self._telling(part.heading):
-                self.note(term, HEADING, digit)
+                self.note(term, HEADING if self.facts else TAG, digit)
             for run in part.said:
                 for term in self._telling(run):
                     self.note(term, PROSE if own else BESIDE, digit)

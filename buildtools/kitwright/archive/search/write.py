@@ -9,11 +9,13 @@ from kitwright import cache
 from kitwright.archive.page import Page
 from kitwright.archive.pages import Tree
 from kitwright.archive.placing import Placing
-from kitwright.archive.search.index import index_files
+from kitwright.archive.search.index import Ways, index_files
 from kitwright.archive.search.reading import Part, parts_of
 from kitwright.archive.search.record import Facts, Record, Said, record_of
 from kitwright.archive.site import html_of
 
+OFFERED, COPIES = ("archive.md", "paper.md", "to-make.md"), "mycopy.md"
+"""Pages that the search leads to by itself."""
 MOST_WITHOUT_KIT = Fraction(3, 10)
 """What a page weighs that no kit has a part in: who looks for a kit finds kits first."""
 
@@ -33,7 +35,13 @@ def search_files(site: Placing, tree: Tree, facts: Mapping[str, Facts]) -> dict[
             kits.setdefault(page.kit, []).append(page) if page.kit else alone.append([page])
     documents = [*alone, *filter(None, kits.values())]
     records = (_record(site, tree, pages, facts.get(pages[0].kit)) for pages in documents)
-    return index_files(filter(None, records), len(documents))
+    return index_files(filter(None, records), len(documents), _ways(tree))
+
+
+def _ways(tree: Tree) -> Ways:
+    called = {page.path: page.title for page in tree.pages}
+    copies = (html_of(COPIES), called[COPIES]) if COPIES in called else None
+    return Ways(tuple((html_of(path), called[path]) for path in OFFERED if path in called), copies)
 
 
 def _record(site: Placing, tree: Tree, pages: Sequence[Page], facts: Facts | None) -> Record | None:
