@@ -14,6 +14,7 @@
     tags: "What kits are tagged with",
     asks: "Or ask",
     asked: ["where does B go", "what is slack", "is my copy current"],
+    all: "See all kits",
     help: "Type a size in any way, 4.25, 4 1/4 or 108 mm, or words from a title, a paper, a tag or a step.",
     looking: "Looking …",
     lost: "The search can’t be loaded just now.",
@@ -32,6 +33,7 @@
   const TELLS = 1.5 // what a page about no kit counts for who asks a question
   const SHOWN = 10 // hits at a time
   const BEGINNING = 0.6 // what a word counts of which only the beginning was typed
+  const HARDLY = 0.1 // the same, where that is a word of its own
   const LEAST = 3 // letters of such a beginning
   const LED = 0.5 // what a word counts of that a typed one leads on to
   const SLIP = 5 // letters of a word in which one may be wrong
@@ -191,7 +193,9 @@
   const worded = async (word, last, found, share = 1) => {
     const begins = last && word.length >= LEAST && !/[0-9]/.test(word)
     const terms = begins ? await between(word, `${word}\uffff`) : await between(word, `${word}\u0000`)
-    for (const [term, entry] of terms) take(entry, found, share * (term === word ? 1 : BEGINNING))
+    // Where the word itself stands somewhere, it is hardly the beginning of another.
+    const whole = terms.some(([term]) => term === word)
+    for (const [term, entry] of terms) take(entry, found, share * (term === word ? 1 : whole ? HARDLY : BEGINNING))
     // A plural that is not typed to its end.
     if (begins && !found.size && !found.everywhere && word.endsWith("e")) await worded(word.slice(0, -1), true, found)
     if (share === 1 && Object.hasOwn(map.words.leads, word)) {
