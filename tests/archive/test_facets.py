@@ -7,6 +7,7 @@ import demo
 import pytest
 from kitwright.archive.facets import SHOWN, AllKits, all_kits
 from kitwright.archive.gather import Archive
+from kitwright.archive.like import likes
 from kitwright.archive.make import Made
 from kitwright.archive.page import Site
 from kitwright.release.people import read_people
@@ -14,10 +15,14 @@ from kitwright.release.people import read_people
 KITS = ["2026-01-low-tide", "2026-04-kitchen-garden", "2026-05-on-the-green", "2026-08-rock-pool", "2026-11-weathervane"]
 
 
-def of(kits: list[str]) -> AllKits:
+def listed(kits: list[str]):
     made = [Made(demo.worked(kit), {}, {}, {"full": ()}) for kit in kits]
     site = Site(Archive(demo.CLUB, tuple(one.entry for one in made), (), Path("kits"), people=read_people(demo.KITS)), tuple(made))
-    return all_kits(site.kits, demo.CLUB)
+    return site.kits
+
+
+def of(kits: list[str]) -> AllKits:
+    return all_kits(listed(kits), demo.CLUB)
 
 
 @pytest.fixture(scope="module")
@@ -81,3 +86,14 @@ def test_the_script_has_each_kit_with_the_values_that_the_form_shows(found):
 def test_beyond_the_first_a_kit_is_a_line(found):
     many = AllKits(found.facets, found.rows * 12, found.tags)
     assert [(year, len(near), len(far)) for year, near, far in many.years] == [(2026, SHOWN, 60 - SHOWN)]
+
+
+def test_kits_like_one_are_three_at_most_each_with_why():
+    kits = [*KITS, "2026-03-window-boxes", "2026-02-room-keys", "2026-09-harbour-lights"]
+    found = likes(listed(kits), demo.CLUB)
+    boxes = {like.id: like.why for like in found["2026-03-window-boxes"]}
+    assert boxes["2026-02-room-keys"] == ("The same card, 4¼ × 5½ in", "The same card, ≈108 × 139.5 mm")
+    assert all(len(like) <= 3 and kit not in {one.id for one in like} for kit, like in found.items())
+    tide = [like.id for like in found["2026-01-low-tide"]]
+    assert tide == [], "another card, other sheets: nothing is like it"
+    assert found["2026-11-weathervane"][0].why[0].startswith("2 sheets of 12 × 12 in too")

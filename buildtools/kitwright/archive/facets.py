@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 
 from kitwright.archive.facts import KitFacts
 from kitwright.archive.listing import Listed
@@ -18,7 +19,7 @@ from kitwright.telling.facets import Both
 from kitwright.telling.traits import ALSO, SHAPES
 from kitwright.telling.words import led, month_text
 from kitwright.units import ABOUT, Length, Size, fraction_text, other_unit, size_text
-from kitwright.work.traits import standing
+from kitwright.work.traits import standing, stock_of
 
 FACTS_FILE = "find/facts.js"
 """What the page's script loads of all kits."""
@@ -279,17 +280,13 @@ def _upto(
         has(facet, "more", beyond(bounds[-1]), bounds[-1] + 1)
 
 
-STOCK = 8
-"""Parts of an inch to which sheets are told apart: a pad of 15.2 cm is one of 6 in to whoever looks for a kit, one of 15 cm is not."""
-
-
 def _stock(sheet: Size) -> tuple[str, Both, Fraction]:
     """A patterned sheet as a value: its key, its label, its place in the order."""
-    width, height = (Length(Fraction(round(side.inches * STOCK), STOCK)) for side in (sheet.width, sheet.height))
-    near = Size(width, height)
+    near = stock_of(sheet)
     return _size_key(near, "in"), words.size_both(sheet), near.area
 
 
+@lru_cache(maxsize=1024)
 def _size_key(size: Size, unit: str) -> str:
     """A size as addresses have it, whole tenths of a millimetre or exact parts of an inch: `5-1-4x5-1-4in`."""
     exact = size_text(size, unit, plain=True)

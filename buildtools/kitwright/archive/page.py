@@ -13,6 +13,7 @@ from functools import cached_property
 from kitwright.archive.audience import Audience
 from kitwright.archive.content import Content
 from kitwright.archive.gather import Archive
+from kitwright.archive.like import Like, likes
 from kitwright.archive.listing import Kits, Listed, listed, listing_of
 from kitwright.archive.make import Made
 from kitwright.archive.standing import State
@@ -45,6 +46,11 @@ class Site:
     def seen(self) -> dt.datetime | None:
         """The instant that counts for what may be shown; None for eyes that may see everything."""
         return None if self.archive.audience == "team" else self.archive.as_of
+
+    @cached_property
+    def like(self) -> Mapping[str, tuple[Like, ...]]:
+        """Kits that are like each of those that are worked out, by its id."""
+        return likes(self.kits, self.archive.club)
 
     @property
     def newest_change(self) -> dt.datetime | None:

@@ -11,6 +11,7 @@ import difflib
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from kitwright.archive.search.tokens import tokens
 from kitwright.errors import Place
@@ -36,6 +37,7 @@ class Tagged:
     """How much a slip in it matters: what was released is frozen, tags too, until its next correction."""
 
 
+@lru_cache(maxsize=4096)
 def tag_key(tag: str) -> str:
     """What is the same for a tag however it is written: hyphens, capitals, accents and a plural count for nothing."""
     return "".join(tokens(tag))

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 
 from kitwright.telling.folds import name_text
 from kitwright.telling.words import listed, number, sheets_text
@@ -71,11 +71,13 @@ LABELS = {
 }
 
 
+@lru_cache(maxsize=1024)
 def size_both(size: Size) -> Both:
     """A size in both units."""
     return size_text(size, "in"), size_text(size, "mm")
 
 
+@lru_cache(maxsize=1024)
 def length_both(length: Length) -> Both:
     """A length in both units, as the least that a sheet may lack."""
     return f"{length_text(length, 'in')} or more", f"{length_text(length, 'mm')} or more"
@@ -129,7 +131,8 @@ def cards_line(cards: int, papers: int, sheets: Fraction) -> str:
     return " · ".join(filter(None, (number(cards, "card", "cards"), taken)))
 
 
-def sizes_both(sizes: Sequence[Size]) -> Both:
+@lru_cache(maxsize=1024)
+def sizes_both(sizes: tuple[Size, ...]) -> Both:
     """`5¼ × 5¼ in`, `6 × 6 and 12 × 12 in`; nothing where there are none."""
     found = [f"{listed([sides_text(size, unit) for size in sizes])} {unit}" if sizes else "" for unit in ("in", "mm")]
     return found[0], found[1]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from math import ceil
 from typing import Literal
 
@@ -79,6 +80,17 @@ def shape_of(size: Size) -> Shape:
 def standing(size: Size) -> Shape:
     """How a closed card stands, slimline or not."""
     return "square" if size.width == size.height else "tall" if size.width < size.height else "wide"
+
+
+STOCK = 8
+"""Parts of an inch to which sheets are told apart: a pad of 15.2 cm is one of 6 in to whoever looks for a kit, one of 15 cm is not."""
+
+
+@lru_cache(maxsize=256)
+def stock_of(sheet: Size) -> Size:
+    """The sheet as which it counts where kits are chosen."""
+    width, height = (Length(Fraction(round(side.inches * STOCK), STOCK)) for side in (sheet.width, sheet.height))
+    return Size(width, height)
 
 
 def paper_traits(worked: Worked) -> tuple[PaperTraits, ...]:

@@ -37,7 +37,7 @@ def _old(one: Listed) -> dict[str, object]:
 
 def _page(site: Site, i: int, one: Listed, more: Callable[[], Mapping[str, object]]) -> Page:
     kits = site.kits
-    beside = {"before": kits[i - 1] if i else None, "after": kits[i + 1] if i + 1 < len(kits) else None}
+    beside = {"before": kits[i - 1] if i else None, "after": kits[i + 1] if i + 1 < len(kits) else None, "like": site.like.get(one.id, ())}
     return Page(
         path=f"kits/{one.id}/index.md",
         title=one.kit.spec.title,
