@@ -144,6 +144,10 @@ class Kind:
     audiences: tuple[Audience, ...] = ("public", "team")
     menu: str = ""
     """What its page is called in the menu; empty where it is not there."""
+    offered: bool = False
+    """Whether a search of which nothing is typed yet leads to its page."""
+    codes: bool = False
+    """Whether its page looks up the code of a printable that stands behind a `#`."""
     search: float = 1
     """How much it weighs in the search; 0 keeps it out."""
     tells_state: bool = False

@@ -71,6 +71,10 @@ class Tree:
     """Where the site will stand; empty where that is not known."""
     changed: Mapping[str, str]
     """When pages last changed, by their paths, as far as that is known."""
+    offered: tuple[str, ...]
+    """The pages that an empty search leads to, by their paths."""
+    codes: tuple[str, ...]
+    """Those that look up a printable's code, likewise."""
     search: Mapping[str, float]
     """How much each page weighs in the search, by its path."""
     fill: Callable[[str], bytes]
@@ -170,6 +174,8 @@ def write_tree(folder: Path, theme: Theme, archive: Archive, made: Sequence[Made
         tuple(menu.values()),
         _top(address),
         changed,
+        tuple(path for path, (kind, _) in there.items() if kind.offered),
+        tuple(path for path, (kind, _) in there.items() if kind.codes),
         {path: kind.search for path, (kind, _) in there.items()},
         filling.fill,
         again,

@@ -14,4 +14,4 @@ def _pages(site: Site) -> Iterator[Page]:
         yield Page("mycopy.md", "Is my copy current?", {"copy": copy})
 
 
-KIND = Kind("mycopy.md", _pages, menu="Is my copy current?")
+KIND = Kind("mycopy.md", _pages, menu="Is my copy current?", codes=True)

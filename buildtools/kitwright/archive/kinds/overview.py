@@ -57,5 +57,5 @@ def _by_tag(site: Site) -> Iterator[Page]:
 
 
 HOME = Kind("home.md", _home, menu="Home", search=0)
-ALL_KITS = Kind("archive.md", _all_kits, menu="All kits", search=0)
+ALL_KITS = Kind("archive.md", _all_kits, menu="All kits", search=0, offered=True)
 BY_TAG = Kind("tags.md", _by_tag, search=0)

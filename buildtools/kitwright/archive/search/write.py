@@ -14,8 +14,6 @@ from kitwright.archive.search.reading import Part, parts_of
 from kitwright.archive.search.record import Facts, Record, Said, record_of
 from kitwright.archive.site import html_of
 
-OFFERED, COPIES = ("archive.md", "paper.md", "to-make.md"), "mycopy.md"
-"""Pages that the search leads to by itself."""
 MOST_WITHOUT_KIT = Fraction(3, 10)
 """What a page weighs that no kit has a part in: who looks for a kit finds kits first."""
 
@@ -40,8 +38,8 @@ def search_files(site: Placing, tree: Tree, facts: Mapping[str, Facts]) -> dict[
 
 def _ways(tree: Tree) -> Ways:
     called = {page.path: page.title for page in tree.pages}
-    copies = (html_of(COPIES), called[COPIES]) if COPIES in called else None
-    return Ways(tuple((html_of(path), called[path]) for path in OFFERED if path in called), copies)
+    copies = next(((html_of(path), called[path]) for path in tree.codes), None)
+    return Ways(tuple((html_of(path), called[path]) for path in tree.offered), copies)
 
 
 def _record(site: Placing, tree: Tree, pages: Sequence[Page], facts: Facts | None) -> Record | None:
