@@ -193,7 +193,7 @@ def test_shortfall_and_leftovers_are_those_of_the_guides(told):
 
 def test_the_data_is_what_was_computed(told):
     worked, _, files = told
-    assert list(files) == ["questions.json", "yields.js"] and json.loads(files["questions.json"]) == as_json(worked)
+    assert list(files) == ["questions.json", "yields.js", "batch.js"] and json.loads(files["questions.json"]) == as_json(worked)
 
 
 def test_the_page_shows_the_table_of_the_data(small_site: Path):

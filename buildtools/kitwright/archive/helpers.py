@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from math import ceil
 
 from kitwright.archive.gallery import arrangement_of
 from kitwright.archive.pictures import held_pictures, named, patch_at, pictures_beside
@@ -17,6 +18,7 @@ from kitwright.cutting.desk import corner_steps
 from kitwright.labels import named as design_named
 from kitwright.printable.edition import EDITIONS
 from kitwright.telling import arranging, cutplan, facts, gallery, instructions, kitpage, notches, past, post, shapes, slack, steps, supplies
+from kitwright.telling.any_batch import guide_room, sheet_choices
 from kitwright.telling.backs import back_text, backs_on
 from kitwright.telling.contents import GENERAL
 from kitwright.telling.folds import fold_text, places_text, scores_text
@@ -106,6 +108,9 @@ HELPERS: dict[str, object] = {
     "from_text": kitpage.from_text,
     "goes_table": goes_table,
     "grain_advice": facts.grain_advice,
+    "guide_line": kitpage.guide_line,
+    "guide_room": guide_room,
+    "sheet_choices": sheet_choices,
     "greetings": kitpage.greetings,
     "group_leads": gallery.LEADS,
     "group_title": arranging.group_title,
@@ -123,6 +128,9 @@ HELPERS: dict[str, object] = {
     "overall_text": post.overall_text,
     "pages_text": past.pages_text,
     "paper_names": lambda worked, layout: json.dumps([worked.kit.papers[key].name for key in layout.papers], ensure_ascii=False),
+    "sheet_counts": lambda worked, layout: json.dumps(
+        [ceil(sum(run.sheets for run in worked.cut(key).runs if run.layout == layout)) for key in layout.papers]
+    ),
     "paper_kind": kitpage.paper_kind,
     "paper_text": past.paper_text,
     "named": named,

@@ -18,8 +18,9 @@ from kitwright.telling.materials import kind_text
 from kitwright.telling.past import OLD, pages_text, paper_text
 from kitwright.telling.post import overall_text
 from kitwright.telling.shapes import shaped_with
-from kitwright.telling.words import article, label_text, listed, number, sheets_text, spelled
+from kitwright.telling.words import article, label_text, led, listed, number, sheets_text, spelled
 from kitwright.units import Size, other_unit, size_text
+from kitwright.work import supplies
 from kitwright.work.worked import Worked
 
 
@@ -117,6 +118,18 @@ def from_sheets(worked: Worked) -> str:
     return f"from {told}" + (f", {sizes.pop()}" if len(sizes) == 1 else "")
 
 
+def guide_line(worked: Worked, layout: Layout, amounts: Iterable[tuple[str, Fraction]] | None = None) -> str:
+    """A guide in a line: `Half a sheet each of River and Meadow · each gives 12 A`.
+
+    Args:
+        worked: the kit.
+        layout: the guide.
+        amounts: sheets by paper; those of the kit's own batch when left out.
+    """
+    told = cut_text(worked, layout) if amounts is None else sheets_of(worked, amounts)
+    return f"{led(told)} · each gives {yields_text(worked, layout)}"
+
+
 def left_text(layout: Layout, unit: str) -> str:
     """What remains of a sheet: `2 of 3 × 1 in and 12 × ½ in`."""
     left = [size_text(rest.size, unit) for rest in layout.leftovers]
@@ -162,9 +175,9 @@ def envelopes_of(worked: Worked) -> list[tuple[int, NamedSize]]:
     return list(found.values())
 
 
-def besides_text(worked: Worked) -> str:
+def besides_text(worked: Worked, cards: int | None = None) -> str:
     """What a kit takes besides its papers in a line, by what each is called in a shop: `12 envelopes, stamp and ink, trimmer, scorer, adhesive, foam`."""
-    told = [number(n, "envelope", "envelopes") for n, _ in envelopes_of(worked)]
+    told = [number(n, "envelope", "envelopes") for _, n in supplies.envelopes_of(worked, cards or worked.kit.spec.cards)]
     told += ["stamp and ink"] if greetings(worked) else []
     told += ["trimmer", "scorer", "adhesive"]
     told += ["scissors", "hole punch"] if any(piece.shape and piece.shape.tag for piece in worked.kit.spec.pieces.values()) else []

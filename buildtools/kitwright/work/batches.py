@@ -37,10 +37,10 @@ def guided_sheets(worked: Worked, plan: PaperPlan, cards: int) -> Fraction:
     demand = for_cards(plan.demand, cards, worked.kit.spec.cards)
     if guide is None:
         return _at_least(plan, cards >= worked.kit.spec.cards, plan_paper(demand, plan.paper).sheets)
-    return _by(guide)(demand.needs)
+    return by_guide(guide)(demand.needs)
 
 
-def _by(guide: Layout) -> Callable[[Mapping[str, int]], Fraction]:
+def by_guide(guide: Layout) -> Callable[[Mapping[str, int]], Fraction]:
     """Counts sheets of a guide."""
     if not is_half(guide):
         count = counting(guide.tree)
@@ -84,7 +84,7 @@ def counts_of(worked: Worked, plan: PaperPlan, upto: int = MOST) -> Counts:
     """Sheets of one paper for every batch from 1 card to `upto`, as `guided_sheets` counts them."""
     wanted, own = plan.demand, worked.kit.spec.cards
     if guide := own_guide(plan):
-        count = _by(guide)
+        count = by_guide(guide)
         return Counts(tuple(count(for_cards(wanted, cards, own).needs) for cards in range(1, upto + 1)), None)
     kept = _kept(worked, plan)
     found = kept if kept is not None and len(kept.sheets) == upto else _planned(worked, plan, upto)

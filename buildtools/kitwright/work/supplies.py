@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
@@ -92,23 +92,19 @@ def supplies(worked: Worked, cards: int | None = None) -> Supplies:
 
 
 def _supplies(worked: Worked, cards: int) -> Supplies:
-    share = Fraction(cards, worked.kit.spec.cards)
     sheets = tuple(_sheets(worked, plan, cards) for plan in worked.plans)
-    adhesive, foam = _glued(worked)
-    adhesive, foam = adhesive * share, foam * share
-    envelopes = sum(n for _, n in envelopes_of(worked, cards))
-    costs, unpriced = _costs(worked, sheets, adhesive, foam, envelopes)
+    found = besides_sheets(worked, cards)
+    costs, unpriced = _costs(worked, sheets, found.adhesive, found.foam, found.envelopes)
     prices = worked.kit.club.prices
-    return Supplies(
-        cards=cards,
-        sheets=sheets,
-        adhesive=adhesive,
-        foam=foam,
-        envelopes=envelopes,
-        costs=costs,
-        unpriced=unpriced,
-        currency=prices.currency if prices else None,
-    )
+    return replace(found, sheets=sheets, costs=costs, unpriced=unpriced, currency=prices.currency if prices else None)
+
+
+def besides_sheets(worked: Worked, cards: int) -> Supplies:
+    """The same without any paper, which is dear to ask for many batches: adhesive, foam and envelopes."""
+    share = Fraction(cards, worked.kit.spec.cards)
+    adhesive, foam = worked.once("glued", lambda: _glued(worked))
+    envelopes = sum(n for _, n in envelopes_of(worked, cards))
+    return Supplies(cards, (), adhesive * share, foam * share, envelopes, {}, (), None)
 
 
 def envelopes_of(worked: Worked, cards: int) -> list[tuple[NamedSize, int]]:
