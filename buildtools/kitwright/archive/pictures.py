@@ -152,14 +152,13 @@ class Picture:
 
     def drawn(self, palette: Palette) -> Shown:
         """The same, drawn now."""
-        shown = self._drawn(palette, self.scenes)
         if self.beside is None:
-            return shown
-        (wide, narrow), own = self.beside.scenes, self.scenes
-        other = wide if wide is own[0] else canvas_like(wide, own[0])
-        scenes = other, other if narrow is wide else canvas_like(narrow, own[1])
+            return self._drawn(palette, self.scenes)
+        (wide, other), (narrow, smaller) = (on_like_canvases(*pair) for pair in zip(self.scenes, self.beside.scenes))
+        one = self.wide is self.narrow
+        shown = self._drawn(palette, (wide, wide if one else narrow))
+        beside = self.beside._drawn(palette, (other, other if one else smaller))
         # Where a page keeps room for the one, the other finds the very same.
-        beside = self.beside._drawn(palette, scenes)
         shape = {name: getattr(shown.image, name) for name in ("width", "height", "narrow_width", "narrow_height")}
         return Shown(replace(shown.image, other=replace(beside.image, **shape)), {**shown.files, **beside.files})
 
@@ -182,23 +181,29 @@ class Picture:
         return Shown(shown, files)
 
 
-_NEAR = Fraction(1, 100)
-"""How far the width that a page is told may be from the true one, so that width and height together keep its shape."""
+PIXEL = Fraction(3, 4)
+"""Of a page, in points."""
+_NEAR = Fraction(1, 25)
+"""How far the width that a page is told may be from the true one, so that width and height together keep its shape; not at all of what is drawn at true size."""
 
 
 def pixels_of(scene: Scene) -> tuple[int, int]:
     """Width and height in whole pixels that keep a picture's shape: a page leaves room by them before it is there."""
-    width, shape = rounded(scene.width * 4 / 3), scene.height / scene.width
-    off = int(width * _NEAR)
+    width, shape = rounded(scene.width / PIXEL), scene.height / scene.width
+    off = 0 if scene.scale == 1 else int(width * _NEAR)
     widths = sorted(range(int(width) - off, int(width) + off + 1), key=lambda each: abs(each - width))
     return min(((each, int(rounded(each * shape))) for each in widths), key=lambda pair: abs(Fraction(pair[1], pair[0]) - shape))
 
 
-def canvas_like(scene: Scene, other: Scene) -> Scene:
-    """A picture with room added below or at the right, so that it has the shape of another."""
-    if scene.width * other.height < other.width * scene.height:
-        return replace(scene, width=scene.height * other.width / other.height)
-    return replace(scene, height=scene.width * other.height / other.width)
+def on_like_canvases(own: Scene, other: Scene) -> tuple[Scene, Scene]:
+    """The same picture in both units in one shape: room is added to the other below or at the right; at true size to either, so that both stay so."""
+    if own.scale == 1:
+        # In whole pixels, which are three quarters of a point.
+        width, height = (-(-max(edges) // PIXEL) * PIXEL for edges in ((own.width, other.width), (own.height, other.height)))
+        return replace(own, width=width, height=height), replace(other, width=width, height=height)
+    if other.width * own.height < own.width * other.height:
+        return own, replace(other, width=other.height * own.width / own.height)
+    return own, replace(other, height=other.width * own.height / own.width)
 
 
 def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
