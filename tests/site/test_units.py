@@ -43,8 +43,9 @@ def switch(page: Page, unit: str) -> None:
 
 def test_before_anything_is_painted_the_reader_is_known(site: Path):
     for file in (site / "index.html", site / "archive.html"):
-        first = re.search(r"<script\b[^>]*>", file.read_text(encoding="utf-8"))
-        assert first and "look/head.js" in first[0] and "defer" not in first[0] and "async" not in first[0]
+        first = re.search(r'<script src="([^"]+)"([^>]*)>', file.read_text(encoding="utf-8"))
+        assert first and "defer" not in first[2] and "async" not in first[2]
+        assert "dataset.kwUnit" in (site / first[1]).read_text(encoding="utf-8")
 
 
 @pytest.mark.browser
