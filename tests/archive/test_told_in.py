@@ -58,7 +58,12 @@ def test_drawings_with_figures_are_there_in_both_units_in_one_shape(worked):
     own, other = shown.image, shown.image.other
     assert set(shown.files) == {"base.svg", "base.png", "base-narrow.svg", "base--mm.svg", "base--mm-narrow.svg"}
     assert other and (own.unit, other.unit, other.png) == ("in", "mm", "") and " mm" in other.alt and " mm" not in own.alt
-    assert (own.width, own.height, own.narrow_width, own.narrow_height) == (other.width, other.height, other.narrow_width, other.narrow_height)
+    assert (own.width, own.height, own.narrow_width, own.narrow_height) == (
+        other.width,
+        other.height,
+        other.narrow_width,
+        other.narrow_height,
+    )
     # Room is kept to a hundredth of a pixel of what is drawn.
     scene: Scene = pictures["guide-1"].wide
     width, height = pixels_of(scene)

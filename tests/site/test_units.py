@@ -83,7 +83,9 @@ def test_the_edition_that_was_taken_is_filled_and_their_order_stays(reader, site
     def buttons() -> list[tuple[str, bool]]:
         found = page.locator(".kw-editions a[data-kw-edition]").all()
         plain = "rgba(0, 0, 0, 0)"
-        return [(each.get_attribute("data-kw-edition"), each.evaluate("e => getComputedStyle(e).backgroundColor") != plain) for each in found]
+        return [
+            (each.get_attribute("data-kw-edition"), each.evaluate("e => getComputedStyle(e).backgroundColor") != plain) for each in found
+        ]
 
     assert buttons() == [("letter", True), ("a4", False)]
     page.locator(".kw-editions a[data-kw-edition=a4]").click()
