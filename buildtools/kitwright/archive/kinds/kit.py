@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 
+from kitwright.archive.howto import howto
 from kitwright.archive.listing import Listed
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.text import notes_view
@@ -28,7 +29,8 @@ def _whole(site: Site, one: Listed) -> dict[str, object]:
     made = one.whole
     worked = made.worked
     credits = credits_of(worked.kit, site.archive.people, site.seen)
-    return {"one": made, "worked": worked, "notes": notes_view(notes_of(worked)).text, "credits": credits}
+    data = howto(made) if site.archive.audience == "public" else None
+    return {"one": made, "worked": worked, "notes": notes_view(notes_of(worked)).text, "credits": credits, "howto": data}
 
 
 def _old(one: Listed) -> dict[str, object]:
