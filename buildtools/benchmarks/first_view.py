@@ -85,7 +85,9 @@ def opened(browser: Browser, address: str, folder: Path, page: str, width: int) 
     tab = context.new_page()
     devtools = context.new_cdp_session(tab)
     devtools.send("Network.enable")
-    devtools.send("Network.emulateNetworkConditions", {"offline": False, "latency": LATENCY, "downloadThroughput": SPEED, "uploadThroughput": SPEED})
+    devtools.send(
+        "Network.emulateNetworkConditions", {"offline": False, "latency": LATENCY, "downloadThroughput": SPEED, "uploadThroughput": SPEED}
+    )
     devtools.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
     tab.add_init_script(SEEN)
     asked: list[str] = []
@@ -96,7 +98,12 @@ def opened(browser: Browser, address: str, folder: Path, page: str, width: int) 
     moved = tab.evaluate("window.moved")
     context.close()
     files = [folder / url.removeprefix(address).partition("?")[0].partition("#")[0] for url in asked if url.startswith(address)]
-    sizes = [(len(data), len(gzip.compress(data, 6)) if file.suffix in TEXT else len(data)) for file in files if file.is_file() for data in [file.read_bytes()]]
+    sizes = [
+        (len(data), len(gzip.compress(data, 6)) if file.suffix in TEXT else len(data))
+        for file in files
+        if file.is_file()
+        for data in [file.read_bytes()]
+    ]
     return View(len(asked), sum(packed for _, packed in sizes), sum(raw for raw, _ in sizes), moved, painted)
 
 
@@ -112,8 +119,14 @@ def bare(folder: Path, site: Path, page: str) -> Path:
     for file in (site / page).parent.iterdir():
         if file.suffix in (".svg", ".png", ".webp", ".jpg") and file.name in words:
             shutil.copy(file, docs)
-    (folder / "mkdocs.yml").write_text("site_name: Bare\ntheme: {name: material, font: false}\nuse_directory_urls: false\n", encoding="utf-8")
-    subprocess.run([sys.executable, "-m", "mkdocs", "build", "-q", "-f", str(folder / "mkdocs.yml"), "-d", str(folder / "site")], check=True, stderr=subprocess.DEVNULL)
+    (folder / "mkdocs.yml").write_text(
+        "site_name: Bare\ntheme: {name: material, font: false}\nuse_directory_urls: false\n", encoding="utf-8"
+    )
+    subprocess.run(
+        [sys.executable, "-m", "mkdocs", "build", "-q", "-f", str(folder / "mkdocs.yml"), "-d", str(folder / "site")],
+        check=True,
+        stderr=subprocess.DEVNULL,
+    )
     return folder / "site"
 
 
@@ -134,14 +147,19 @@ def main() -> None:
     pages = given.pages or [file.relative_to(given.site).as_posix() for file in largest]
     server, ours = served(given.site)
     found = next((path for path in map(shutil.which, BROWSERS) if path), None)
-    print("| page | width | requests | packed kB | raw kB | shift | first paint ms | bare Material ms, kB | × |\n| --- | --: | --: | --: | --: | --: | --: | --: | --: |")
+    print(
+        "| page | width | requests | packed kB | raw kB | shift | first paint ms | bare Material ms, kB | × |\n| --- | --: | --: | --: | --: | --: | --: | --: | --: |"
+    )
     with sync_playwright() as playwright, tempfile.TemporaryDirectory() as made:
         browser = playwright.chromium.launch(executable_path=found, args=ARGUMENTS)
         for n, page in enumerate(pages):
             other = bare(Path(made) / str(n), given.site, page)
             beside, theirs = served(other)
             for width in SCREENS:
-                both = [(opened(browser, ours, given.site, page, width), opened(browser, theirs, other, "index.html", width)) for _ in range(given.times)]
+                both = [
+                    (opened(browser, ours, given.site, page, width), opened(browser, theirs, other, "index.html", width))
+                    for _ in range(given.times)
+                ]
                 mine = [one for one, _ in both]
                 painted, bare_painted = (statistics.median(view.painted for view in views) for views in zip(*both))
                 view = mine[0]

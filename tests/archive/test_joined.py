@@ -53,8 +53,8 @@ def test_a_style_of_hers_is_joined_where_it_is_whole_and_else_stands_in_its_own_
 
 
 def test_a_script_of_hers_stands_in_its_own_place(tmp_path: Path):
-    put(tmp_path, "assets/search.js", "never closed {")
-    assert "look/search.js" in of(tmp_path).scripts and b"never closed" not in b"".join(of(tmp_path).files.values())
+    put(tmp_path, "assets/jump.js", "never closed {")
+    assert "look/jump.js" in of(tmp_path).scripts and b"never closed" not in b"".join(of(tmp_path).files.values())
 
 
 @pytest.mark.parametrize("name", ["mkdocs.yml", "overrides/partials/footer.html"])

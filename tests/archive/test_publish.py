@@ -117,6 +117,12 @@ class Bench:
         assert done.exit_code == status and (done.exception is None or isinstance(done.exception, SystemExit)), done.output
         return done.output
 
+    def let_go(self, *pages: str) -> None:
+        """Say that these pages are gone for good."""
+        file = self.root / "kits" / "addresses.txt"
+        lines = file.read_text(encoding="utf-8").split("\n")
+        file.write_text("\n".join(f"{line} -> gone" if line in pages else line for line in lines), encoding="utf-8")
+
     def public(self) -> dict[str, bytes]:
         return {name: data for name, data in tree_of(self.there).items() if PART not in name and not name.startswith(sftp.COMING)}
 
@@ -143,6 +149,11 @@ def test_what_is_public_is_what_was_built_and_what_is_gone_here_is_gone_there(be
     assert bench.public() == tree_of(one) | theirs
     (bench.there / "old" / "hers.txt").write_text("put there by hand")
     two = bench.site(TWO)
+    # Readers were led there: a page does not vanish unsaid.
+    before = bench.public()
+    said = bench.publish("--yes", status=1)
+    assert "links to it would break" in said and "old/page.html -> gone" in said and bench.public() == before
+    bench.let_go("gone/far/in/page.html", "old/page.html")
     said = bench.publish("--yes")
     assert (
         "3 new, 1 changed, 3 to remove" in said
@@ -170,6 +181,8 @@ def test_a_server_that_gives_no_file_a_name_that_is_taken_will_do(tmp_path: Path
     bench = Bench(tmp_path, "sftp", monkeypatch, serve=f"exec {SERVER} -P posix-rename")
     for files in (ONE, TWO):
         site = bench.site(files)
+        if files is TWO:
+            bench.let_go("old/page.html")
         bench.publish("--yes")
         assert tree_of(bench.there) == tree_of(site)
 

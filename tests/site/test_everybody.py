@@ -67,6 +67,18 @@ def test_a_link_that_only_its_colour_tells_apart_is_found(page):
     assert "link-in-text-block" in rules(faults(page, "bare"))
 
 
+def test_what_can_not_be_judged_is_told_as_well(page):
+    page.set_content(html("<p>Words</p>", "p {background: linear-gradient(#fff, #ccc)}"))
+    assert rules(faults(page, "over a gradient")) == ["undecided color-contrast"]
+
+
+def test_a_target_too_small_for_a_hand_is_told(page):
+    """WCAG 2.2, 2.5.8: 24 pixels, or as far from the next."""
+    row = "<button style='width: 12px; height: 12px; padding: 0' aria-label='x'></button>" * 3
+    page.set_content(html(row))
+    assert set(rules(faults(page, "small"))) == {"target-size"}
+
+
 def test_what_was_hidden_is_looked_at_once_it_shows(page):
     pale = html("<p class='drawer'>Pale words</p>", "p {color: #bbb} .drawer {position: absolute; left: -999px} .drawer.open {left: 0}")
     page.set_content(pale)

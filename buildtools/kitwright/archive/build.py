@@ -14,7 +14,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from kitwright import cache, files
-from kitwright.archive import before, built
+from kitwright.archive import addresses, before, built
 from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.archive.built import Built
 from kitwright.archive.cluster import executor_at
@@ -105,6 +105,11 @@ def build_archive(
             address = (address or archive.club.address) if audience == "public" else None
             watched = Watched.of(as_of) if as_of is not None else None
             site, kits = _write_site(shop, replace(archive, as_of=watched), made, address, root, theme, out)
+            # A site for a moment that is past has fewer pages, as it had then.
+            kept = addresses.read(root / KITS) if audience == "public" and (as_of is None or aware(as_of) >= now) else {}
+            astray = addresses.lost(kept, site.files, site.folder, root / KITS)
+            for name, data in addresses.leading_on(kept, site.files, theme).items():
+                site.put(name, data)
             built.record(site, archive, {one.id: one.listing.revision for one in made}, now)
             html, size = sum(name.endswith(".html") for name in site.files), sum(one.size for one in site.files.values())
             kept_before = swap(site.folder, out, root, audience, now)
@@ -116,7 +121,7 @@ def build_archive(
                 size,
                 Fraction(round((time.monotonic() - started) * 10), 10),
                 out / "index.html",
-                (*archive.unreleased, *archive.left, *look_over(theme), *left),
+                (*archive.unreleased, *archive.left, *look_over(theme), *astray, *left),
                 archive.found,
                 kept=before.home_of(out) if kept_before else None,
                 kept_size=sum(one.size for one in (kept_before.files or {}).values()) if kept_before else 0,

@@ -30,9 +30,11 @@ PLAIN = frozenset((*range(0x20, 0x7F), *map(ord, "\u00a0°·×©½¼¾–—‘�
 """Code points in a face's first file."""
 STAND_INS = Path(__file__).with_name("stand_ins.json")
 """How wide the sample is in type that devices have; `buildtools/stand_ins.py` measures it."""
-SAMPLE = (
-    "Cut the patterned sheet at 4 inches, keep the strip, turn it and cut on. Score the base and fold it on the line. "
-    "Glue pieces A and B to the front of the card, square to its edges. What is left over makes two tags, 3 by 6 inches."
+SAMPLE = " ".join(
+    """
+    Cut the patterned sheet at 4 inches, keep the strip, turn it and cut on. Score the base and fold it on the line.
+    Glue pieces A and B to the front of the card, square to its edges. What is left over makes two tags, 3 by 6 inches.
+    """.split()
 )
 """Words as pages have them, by which widths are held against one another."""
 _WEIGHT = {"regular": ("400 500", "normal"), "italic": ("400 500", "italic"), "semibold": ("600 900", "normal")}

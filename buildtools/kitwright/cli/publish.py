@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from kitwright.archive import addresses
 from kitwright.archive.built import Built
 from kitwright.archive.hosting import command as own
 from kitwright.archive.hosting import ready
@@ -43,6 +44,10 @@ def command(ctx: click.Context, folder: Path | None, dry_run: bool, yes: bool, a
     target = target_of(club, root)
     site = real(site_folder(root, folder))
     one = ready.ready(site, now(), zone(club.time_zone))
+    lost = addresses.lost(addresses.read(root / KITS), one.files or {}, site, root / KITS, "error")
+    if any(finding.level == "error" for finding in lost):
+        tell_findings(lost)
+        ctx.exit(FINDINGS)
     with held(site), workshop(root) as shop:
         (shop / "site").mkdir()
         whole = ready.copy(site, one, shop / "site")
@@ -54,6 +59,7 @@ def command(ctx: click.Context, folder: Path | None, dry_run: bool, yes: bool, a
         if done is None:
             ctx.exit(FINDINGS if not dry_run else 0)
         wrong, sent, gone = done
+        addresses.keep(root / KITS, whole, one.files or {})
     findings = [*wrong, *_public(club, one, sent, gone)]
     tell_findings(findings)
     if any(f.level == "error" for f in findings):

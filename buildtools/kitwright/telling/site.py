@@ -20,3 +20,11 @@ def your_paper_described(title: str) -> str:
 def old_picture(title: str) -> str:
     """What a past kit's picture shows, where its author does not say it."""
     return f"A picture from the printable of {title}"
+
+
+ADDRESSES = """\
+# Addresses that readers were led to, with the places in each page. kitwright publish writes them; keep this file.
+# Of a page that is gone, say where it stands now:  kits/old/index.html -> kits/new/index.html
+# or that it is gone for good:                      kits/old/index.html -> gone
+"""
+"""How the file of addresses begins that readers were led to."""

@@ -1,0 +1,81 @@
+"""Each kind of page of the demo for everybody: eyes, hands, keys, narrow screens, large letters.
+
+The guidelines are WCAG 2.2 (w3.org/TR/WCAG22); its numbers stand beside what is held to them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from archive.everybody import colour_faults, faults, in_the_other_light
+from archive.reading import DESKTOP, PHONE, Reader
+from playwright.sync_api import Page
+
+pytestmark = pytest.mark.browser
+NARROW = (320, 195)
+"""Reflow (1.4.10) asks for 320 pixels; a phone of 390 at 200 % (1.4.4) has 195."""
+HANDS = """() => [...document.querySelectorAll(
+    'button, summary, select, textarea, input:not([type=hidden], .md-toggle, .md-option), [role=button], a.kw-button, a.kw-link, .kw-jump a, .kw-head a')]
+  .filter(e => {
+    if (!e.checkVisibility({visibilityProperty: true}) || !e.getClientRects().length) return false
+    const box = (e.closest('label') ?? e).getBoundingClientRect()
+    return box.height < 43.9 || box.width < 43.9
+  }).map(e => e.outerHTML.slice(0, 120))"""
+"""Controls that are smaller than a thumb (2.5.5); what stands in a line of text may be."""
+WIDE = """() => document.documentElement.scrollWidth <= innerWidth ? [] : [...document.body.querySelectorAll('*')]
+  .filter(e => e.checkVisibility() && e.getBoundingClientRect().right > innerWidth + 0.5).map(e => e.outerHTML.slice(0, 90)).slice(-3)"""
+"""What reaches past the edge of the screen."""
+
+
+def kinds(site: Path) -> Iterator[str]:
+    """A page of each kind; of kits one that is past, one in several designs, and one that was corrected."""
+    yield from sorted(file.name for file in site.glob("*.html"))
+    pages = {file.relative_to(site).as_posix(): file.read_text(encoding="utf-8") for file in sorted(site.glob("kits/*/*.html"))}
+    for mark in ('class="kw-past"', 'href="arrangements-'):
+        yield next(name for name, text in pages.items() if name.endswith("/index.html") and mark in text)
+    corrected = next(site.glob("kits/*/r1/index.html"))
+    yield from (file.relative_to(site).as_posix() for file in (corrected.parents[1] / "index.html", corrected))
+    beside = {re.sub(r"-.*", "", Path(name).stem): name for name in reversed(pages) if not name.endswith("/index.html")}
+    yield from beside.values()
+
+
+def all_faults(page: Page, where: str) -> list[str]:
+    found = faults(page, where)
+    with in_the_other_light(page):
+        return found + colour_faults(page, f"{where}, in the other light")
+
+
+def test_on_a_phone(reader, address: str, site: Path):
+    """All of axe's rules with everything folded out, the colours in both lights; room for thumbs; and no page wider than a narrow screen."""
+    one: Reader = reader(PHONE, "light")
+    found: list[str] = []
+    for name in kinds(site):
+        one.page.set_viewport_size(PHONE)
+        page = one.open(address_of(address, name), whole=False)
+        found += [f"{name}: small: {html}" for html in page.evaluate(HANDS)]
+        page.evaluate("document.querySelectorAll('main details').forEach(d => { d.open = true })")
+        found += all_faults(page, name)
+        for width in NARROW:
+            page.set_viewport_size({"width": width, "height": 800})
+            found += [f"{name}: wide at {width}: {html}" for html in page.evaluate(WIDE)]
+    assert found == [] and one.complaints == []
+
+
+def test_on_a_desk(reader, address: str, site: Path):
+    """The colours of each kind of page, in both lights; of the frame and a kit's page all of axe's rules."""
+    one: Reader = reader(DESKTOP, "dark")
+    found: list[str] = []
+    pages = list(kinds(site))
+    whole = {"index.html", "archive.html", next(name for name in pages if name.startswith("kits/"))}
+    for name in pages:
+        page = one.open(address_of(address, name), whole=False)
+        found += all_faults(page, name) if name in whole else colour_faults(page, name)
+    assert found == [] and one.complaints == []
+
+
+def address_of(address: str, name: str) -> str:
+    # The page for what is not found knows the top of the site, and no other host.
+    return (address.removesuffix("some/folder/") if name == "404.html" else address) + name
