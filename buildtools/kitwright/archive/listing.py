@@ -21,6 +21,7 @@ from kitwright.archive.data import kits_data
 from kitwright.archive.downloads import Download, Printables
 from kitwright.archive.dress import Shared, card_of
 from kitwright.archive.facts import KitFacts, kit_facts
+from kitwright.archive.finder import entry_of
 from kitwright.archive.gather import EVER
 from kitwright.archive.given import Given
 from kitwright.archive.make import Made
@@ -101,6 +102,8 @@ class Listing:
     """What the search knows of it beside its pages' words."""
     facts: KitFacts | None = None
     """The facts by which it is chosen; None of a past kit."""
+    yields: str = ""
+    """Its part of the finder's tables (`archive.finder`); empty of a past kit."""
 
 
 def listing_of(
@@ -132,6 +135,7 @@ def listing_of(
         found["data"] = next(iter(kits_data([now], club, people, at, old)["kits"]), None)
     if audience != "members":
         found["picture"], found["found"], found["facts"] = card_of(made), facts_of(made), kit_facts(made)
+        found["yields"] = entry_of(made)
         if isinstance(entry, Worked):
             found["links"] = notes_view(notes_of(entry)).links
             found["parts"] = tuple(_parts(made, entry.kit, people, None if audience == "team" else as_of))

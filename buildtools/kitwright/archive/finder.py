@@ -1,0 +1,105 @@
+"""What the finder "From your paper" knows of all kits: one script, `find/tables.js`, put together from a line that each kit's listing keeps.
+
+A folder on disk can't fetch data, so it is a script that calls a function:
+
+    kwTables({most, digits, usual, envelopes, kits})
+
+`usual` has the sheets that each kind is sold as, `[name, width, height]`, `envelopes` those with a
+name likewise; lengths are whole nanometres (`telling.yields`). A kit is
+
+    [id, title, month, line in its unit, line in the other, unit, picture, upcoming, cards, sizes, strokes, steps, groups]
+
+`picture` being `[address, width, height]` or 0, `sizes` the closed cards that it makes, `strokes` those of the blade
+for its own batch of `cards`. A group of papers that are cut alike is
+
+    [kind, way, names, turned, own, tables, more]
+
+`way` and `turned` as `telling.yields` says them, `tables` in the order of `usual` of its kind: a
+table, or with every piece upright too `[drawn, upright]`; `-A,B` where those pieces do not fit.
+`more` are sheets that nobody sells, `[name, width, height, table]`; `own` counts through both.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+from kitwright.cutting.yields import DIGITS, MOST, Yields
+from kitwright.kit.kit import PastKit
+from kitwright.materials import MATERIALS
+from kitwright.otherwise.yields import GroupYields, SheetYields, yields_of
+from kitwright.papers import ENVELOPES
+from kitwright.telling.steps import steps_of
+from kitwright.telling.words import month_text
+from kitwright.telling.yields import lacking, size_of, way_of
+from kitwright.units import size_text
+from kitwright.work.traits import cuts_of
+
+if TYPE_CHECKING:
+    from kitwright.archive.listing import Kits, Listed
+    from kitwright.archive.make import Made
+
+PAGE, TABLES = "paper.md", "find/tables.js"
+"""The finder's page, and its tables, below the top of the site."""
+EASY = {"quick": (7, 16), "steady": (10, 20)}
+"""Strokes of the blade a card, and steps, up to which making a kit is called so."""
+
+
+def entry_of(made: Made) -> str:
+    """A kit's own part of its line, as JSON; empty for a past kit."""
+    if isinstance(made.entry, PastKit):
+        return ""
+    worked = made.entry
+    sizes = [size_of(size) for size in dict.fromkeys(design.base.finished for design in worked.designs)]
+    steps = max(sum(len(step.lines) for step in steps_of(design)) for design in worked.designs)
+    groups = [_group(group, worked.unit) for group in yields_of(worked).groups]
+    return _dense([worked.kit.spec.cards, sizes, cuts_of(worked), steps, groups])[1:-1]
+
+
+def _group(group: GroupYields, unit: str) -> list[Any]:
+    way, usual = way_of(group), [sheet for _, sheet in MATERIALS[group.kind].sold]
+    known = {one.sheet: one for one in group.sheets}
+    more = [one for one in group.sheets if one.sheet not in usual]
+    own = [*usual, *(one.sheet for one in more)].index(group.own)
+    tables = [_both(known[sheet], way) for sheet in usual]
+    further = [[one.name or size_text(one.sheet, unit), *size_of(one.sheet), _both(one, way)] for one in more]
+    return [group.kind, way, list(group.names), list(group.turned), own, tables, further]
+
+
+def _both(one: SheetYields, way: str) -> str | list[str]:
+    drawn = _written(one.drawn, lacking(one.misfits))
+    return [drawn, _written(one.upright, lacking(one.misfits_upright))] if way == "asked" and one.upright is not one.drawn else drawn
+
+
+def _written(table: Yields | None, lacks: list[str]) -> str:
+    return table.written if table else "-" + ",".join(lacks)
+
+
+def _dense(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+
+
+def tables_script(kits: Kits) -> bytes:
+    """The whole script, newest kit first; kits without tables have no line."""
+    head = {
+        "most": MOST,
+        "digits": DIGITS,
+        "usual": {kind: [[name, *size_of(size)] for name, size in material.sold] for kind, material in MATERIALS.items()},
+        "envelopes": [[one.name, *size_of(one.size)] for one in ENVELOPES],
+    }
+    lines = ",\n".join(_lines(kits))
+    return f'kwTables({_dense(head)[:-1]},"kits":[\n{lines}\n]}})\n'.encode()
+
+
+def _lines(kits: Kits) -> Iterable[str]:
+    for one in reversed(kits):
+        if one.listing.yields:
+            yield f"{_dense(_said(one))[:-1]},{one.listing.yields}]"
+
+
+def _said(one: Listed) -> list[Any]:
+    image = one.images.get("thumbnail")
+    picture = [image.src, image.width, image.height] if image else 0
+    line, beside, upcoming = " · ".join(one.line), " · ".join(one.listing.line_beside), 1 if one.upcoming else 0
+    return [one.id, one.kit.spec.title, month_text(one.kit.month), line, beside, one.listing.unit, picture, upcoming]

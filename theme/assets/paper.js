@@ -1,0 +1,472 @@
+// From your paper: which kits the sheets at hand make, how many cards, what is left and what is missing.
+// The tables of all kits (find/tables.js, whose form archive/finder.py describes) are the planner's own, so that this page
+// and each kit's agree. Lengths are whole nanometres, sheets are counted in halves: nothing is rounded.
+{
+  const SAID = {
+    cards: n => n === 1 ? "1 card" : `${n} cards`,
+    sheets: halves => halves === 1 ? "½ sheet" : halves === 2 ? "1 sheet" : `${halves > 1 ? halves >> 1 : ""}${halves % 2 ? "½" : ""} sheets`,
+    all: (n, of, cards) => `${n === of ? of === 1 ? "The one kit makes" : `All ${of} kits make` : n === 1 ? `1 of ${of} kits makes` : `${n} of ${of} kits make`} ${cards} from this; the nearest first.`,
+    some: (cards, filtered) => `No kit ${filtered ? "that fits your envelope and time " : ""}makes ${cards} from this alone. The nearest first:`,
+    none: "No kit makes a whole card from this.",
+    help: ["A kit may need a larger sheet, or one more paper. You can:", "add the other sheets that you have, scraps too", "ask for fewer cards", "let envelope and time be any", "look at all kits by their sheets"],
+    empty: "Say how many sheets you have, and of which size.",
+    cardless: "Say how many cards you want, from 1 to 60.",
+    large: "The tables go to 60 cards. For more, ask for half of them, and take everything twice.",
+    unread: "This is not read as a size. Type width × height, such as 7 × 10 1/4 in, 18 × 26 cm or A5.",
+    huge: "This is larger than any sheet a trimmer takes: at most 60 in (152 cm) a side.",
+    read: (one, other) => `That is ${one} (${other}).`,
+    takes: text => `Takes ${text}`,
+    left: text => text ? `${text} left` : "nothing left",
+    reach: n => `would reach ${n === 60 ? "60 or more" : n}`,
+    missing: (cards, text) => `Missing for ${cards}: ${text}`,
+    more: (halves, name, paper) => `${SAID.sheets(halves).replace(/ sheets?$/, "")} more ${name}${paper ? ` for ${paper}` : ""}`,
+    least: names => `At least: counted as ${names}, the largest usual sheet in yours.`,
+    drawn: "Cut as its guides show.",
+    otherwise: names => `Its guides are drawn for ${names}: on your sheets the pieces lie otherwise.`,
+    upright: "With every piece kept upright.",
+    twice: "One paper comes twice: there are fewer sheets than papers.",
+    besides: text => `Besides: ${text}.`,
+    of: (halves, kind, name) => `${SAID.sheets(halves)} of ${kind}, ${name}`,
+    wrong: (label, sheet) => `${label} does not fit on ${sheet}`,
+    turned: labels => `one-way paper would show ${labels} turned`,
+    upcoming: "upcoming",
+    again: n => `Show ${n} more`,
+  }
+  const NM = { in: 25400000, cm: 10000000, mm: 1000000 }
+  const LARGEST = 60 * NM.in, AT_ONCE = 24, TRIES = 4000, NEVER = Infinity
+  const GLYPHS = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3" }
+  const NAMED = Object.fromEntries(Object.entries(GLYPHS).map(([sign, text]) => [text, sign]))
+
+  const form = document.querySelector(".kw-stock")
+  const rows = form.querySelector(".kw-stock__rows"), first = rows.firstElementChild
+  const says = document.querySelector(".kw-found__says"), list = document.querySelector(".kw-found__kits")
+  const more = document.querySelector(".kw-found__more button")
+  const field = (place, name) => place.querySelector(`[name="${name}"]`)
+  const blank = first.cloneNode(true)
+  let tables = null
+
+  // --- sizes as they are typed ---------------------------------------------------------------------------
+
+  const number = (text, scale) => {
+    const parts = /^(?:(\d{1,4})(?:[.,](\d{1,6}))?)?(?:(?:^|[ -])(\d{1,3})\/(\d{1,3}))?$/.exec(text)
+    if (!parts || !text || parts[4] && !Number(parts[4])) return null
+    const [, whole = "0", decimals = "", top = "0", bottom = "1"] = parts
+    // Exact in whole numbers; what is no whole nanometre is rounded down, so that no sheet passes for a larger one.
+    return Number(whole) * scale + Math.floor(Number(decimals) * scale / 10 ** decimals.length) + Math.floor(Number(top) * scale / Number(bottom))
+  }
+
+  const sized = text => {
+    let plain = text.trim().toLowerCase().replace(/[¼½¾⅛⅜⅝⅞⅓⅔]/g, sign => ` ${GLYPHS[sign]}`).replace(/⁄/g, "/").replace(/”|″|''/g, '"')
+    const named = [...field(first, "size").options].find(one => one.value && one.textContent.toLowerCase().replace(/^iso /, "") === plain.replace(/^(?:iso|din|us) /, ""))
+    if (named) return named.value.split("x").map(Number)
+    const unit = /mm|millim/.test(plain) ? "mm" : /cm|centim/.test(plain) ? "cm" : /in|"/.test(plain) ? "in" : ""
+    plain = plain.replace(/millimet(?:re|er)s?|centimet(?:re|er)s?|inch(?:es)?|mm|cm|in\b\.?|"/g, " ")
+    const sides = plain.split(/[x×*]|\bby\b/).map(side => side.replace(/\s+/g, " ").replace(/ ?\/ ?/g, "/").trim())
+    if (sides.length !== 2) return null
+    const guess = plain.includes("/") ? "in" : sides.some(side => parseFloat(side) > 36) ? "mm" : kw.unit?.() === "mm" && sides.every(side => parseFloat(side) > 12) ? "cm" : "in"
+    const found = sides.map(side => number(side, NM[unit || guess]))
+    return found.every(Boolean) ? found : null
+  }
+
+  const inches = nm => {
+    const sixteenths = Math.round(nm * 16 / NM.in)
+    if (nm * 16 === sixteenths * NM.in) {
+      let top = sixteenths % 16, bottom = 16
+      for (; top && top % 2 === 0; top /= 2) bottom /= 2
+      const whole = Math.floor(sixteenths / 16), part = top ? NAMED[`${top}/${bottom}`] ?? `${whole ? " " : ""}${top}/${bottom}` : ""
+      return `${whole || !part ? whole : ""}${part}`
+    }
+    return String(Math.floor(nm * 100 / NM.in) / 100)
+  }
+  const millimetres = nm => String(Math.floor(nm / 100000) / 10)
+  const told = (size, unit) => `${size.map(unit === "mm" ? millimetres : inches).join(" × ")} ${unit}`
+
+  // --- what she has ---------------------------------------------------------------------------------------
+
+  // A field beside a list of usual sizes: shown for another size, and what was understood is said.
+  const other = (select, box, wanted) => {
+    const [input, note] = [box.querySelector("input"), box.querySelector("small")]
+    box.hidden = !wanted
+    if (!wanted) return null
+    const size = sized(input.value), large = size && Math.max(...size) > LARGEST
+    const unit = kw.unit?.() ?? "in"
+    note.textContent = large ? SAID.huge : size ? SAID.read(told(size, unit), told(size, unit === "in" ? "mm" : "in")) : input.value.trim() ? SAID.unread : ""
+    const wrong = Boolean(large || !size && input.value.trim())
+    input.toggleAttribute("aria-invalid", wrong)
+    if (wrong) input.setAttribute("aria-invalid", "true")
+    return large ? null : size
+  }
+
+  const stock = () => [...rows.children].flatMap(row => {
+    const select = field(row, "size"), typed = other(select, row.querySelector(".kw-stock__other"), !select.value)
+    const size = select.value ? select.value.split("x").map(Number) : typed
+    const kind = field(row, "kind").value, printed = kind === "patterned", n = Number(field(row, "n").value)
+    row.querySelector(".kw-stock__up").hidden = !printed
+    const name = select.value ? select.selectedOptions[0].textContent : size ? told(size, kw.unit?.() ?? "in") : ""
+    return size && Number.isInteger(n) && n > 0 ? [{ n: Math.min(n, 999), size, name, kind, up: printed && field(row, "up").checked }] : []
+  })
+
+  // --- tables ---------------------------------------------------------------------------------------------
+
+  const prepared = given => {
+    const digit = Object.fromEntries([...given.digits].map((sign, n) => [sign, n]))
+    return {
+      ...given,
+      digit,
+      kits: given.kits.map((line, place) => {
+        const [id, title, month, own, beside, unit, picture, upcoming, cards, sizes, strokes, steps, groups] = line
+        return { id, title, month, line: { [unit]: own, [unit === "in" ? "mm" : "in"]: beside }, picture, upcoming, cards, sizes, strokes, steps, place, groups: groups.map(([kind, way, names, turned, mine, usual, extra]) => ({ kind, way, names, turned, mine, usual, extra })) }
+      }),
+    }
+  }
+
+  // Half sheets for n cards: the first step of a table that reaches them.
+  const halvesOf = (table, sign) => {
+    let low = 0, high = table.length - 1
+    while (low < high) {
+      const middle = low + high >> 1
+      if (table[middle] < sign) low = middle + 1
+      else high = middle
+    }
+    return low + 1
+  }
+
+  // How often a sheet lies in another, side by side as it is or turned; 0 where it does not, and 1 where they are the same.
+  const times = ([width, height], [w, h]) => Math.max(Math.floor(width / w) * Math.floor(height / h), Math.floor(width / h) * Math.floor(height / w))
+  const same = ([width, height], [w, h]) => width === w && height === h || width === h && height === w
+
+  // For each pile and each usual sheet of its kind, how often that lies in one of hers.
+  const measured = pile => {
+    const usual = tables.usual[pile.kind]
+    const exact = usual.findIndex(([, w, h]) => same(pile.size, [w, h]))
+    return { ...pile, exact, times: exact < 0 ? usual.map(([, w, h]) => times(pile.size, [w, h])) : [] }
+  }
+
+  const tableOf = (both, up) => typeof both === "string" ? both : both[up ? 1 : 0]
+
+  // What a group can be cut from in a pile: [table, times, name, whether it is that very sheet, whether as drawn].
+  const waysIn = (group, pile) => {
+    if (group.kind !== pile.kind || pile.up && group.way === "never") return []
+    const found = [], usual = tables.usual[group.kind], up = pile.up && group.way === "asked"
+    const add = (i, both, name, n, exact) => {
+      const table = tableOf(both, up)
+      if (n && table[0] !== "-") found.push({ table, n, name, exact, drawn: exact && i === group.mine && table === tableOf(both, false) })
+    }
+    const own = group.extra.findIndex(([, w, h]) => same(pile.size, [w, h]))
+    if (own >= 0) add(usual.length + own, group.extra[own][3], group.extra[own][0], 1, true)
+    else if (pile.exact >= 0) add(pile.exact, group.usual[pile.exact], usual[pile.exact][0], 1, true)
+    else {
+      pile.times.forEach((n, i) => add(i, group.usual[i], usual[i][0], n, false))
+      group.extra.forEach(([name, w, h, both], i) => add(usual.length + i, both, name, times(pile.size, [w, h]), false))
+    }
+    return found
+  }
+
+  // Half sheets of a pile that one paper takes, and by which way.
+  const costs = (ways, sign) => {
+    let best = NEVER, by = null
+    for (const way of ways) {
+      const halves = halvesOf(way.table, sign), taken = way.n === 1 ? halves : 2 * Math.ceil(halves / (2 * way.n))
+      if (taken < best) [best, by] = [taken, way]
+    }
+    return [best, by]
+  }
+
+  // --- each paper from its own sheets ------------------------------------------------------------------------
+
+  // Papers laid to piles so that as few half sheets as can be are missing, then as few taken as can be: every way is tried,
+  // up to a number of steps; what was found by then is the answer. Alone: each paper has whole sheets of its own.
+  const shared = (kit, piles, ways, sign, alone) => {
+    const papers = [], lost = []
+    kit.groups.forEach((group, g) => {
+      if (!piles.some(pile => pile.kind === group.kind)) return
+      const each = ways[g].map(some => {
+        const [halves, by] = costs(some, sign)
+        return { takes: alone && halves !== NEVER ? halves + halves % 2 : halves, halves, by }
+      })
+      const good = each.map((one, r) => r).filter(r => each[r].takes !== NEVER).sort((a, b) => each[a].takes - each[b].takes)
+      for (const name of group.names) good.length ? papers.push({ g, name, each, good }) : lost.push({ g, name })
+    })
+    papers.sort((a, b) => a.good.length - b.good.length)
+    const used = piles.map(() => 0), now = [], have = piles.map(pile => 2 * pile.n)
+    let best = null, tries = TRIES
+    const lay = (i, missing, taken) => {
+      if (best && (missing > best.missing || missing === best.missing && taken >= best.taken) || tries-- < 0 && best) return
+      if (i === papers.length) {
+        best = { missing, taken, used: [...used], laid: [...now] }
+        return
+      }
+      const { g, each, good } = papers[i]
+      // Papers cut alike are all one: their piles rise.
+      const from = i && papers[i - 1].g === g ? good.indexOf(now[i - 1]) : 0
+      for (let k = Math.max(from, 0); k < good.length; k++) {
+        const r = good[k], takes = each[r].takes, short = Math.max(0, used[r] + takes - have[r]) - Math.max(0, used[r] - have[r])
+        used[r] += takes
+        now[i] = r
+        lay(i + 1, missing + short, taken + each[r].halves)
+        used[r] -= takes
+      }
+      now.length = i
+    }
+    lay(0, 0, 0)
+    return { ...best, papers, lost }
+  }
+
+  const enough = found => !found.lost.length && !found.missing
+
+  const asked = (kit, piles, ways, n) => {
+    const sign = tables.digits[n], alone = shared(kit, piles, ways, sign, true)
+    if (enough(alone)) return { ...alone, twice: false }
+    const together = shared(kit, piles, ways, sign, false)
+    return enough(together) ? { ...together, twice: true } : { ...alone, twice: false }
+  }
+
+  const reach = (kit, piles, ways, from, to) => {
+    let low = from, high = to
+    while (low < high) {
+      const middle = low + high + 1 >> 1
+      if (enough(asked(kit, piles, ways, middle))) low = middle
+      else high = middle - 1
+    }
+    return low
+  }
+
+  const fits = (kit, envelope) => !envelope || kit.sizes.every(([w, h]) => Math.min(w, h) <= Math.min(...envelope) && Math.max(w, h) <= Math.max(...envelope))
+
+  const tried = (kit, piles, cards) => {
+    const ways = kit.groups.map(group => piles.map(pile => waysIn(group, pile)))
+    const found = asked(kit, piles, ways, cards), by = found.papers.map((paper, i) => paper.each[found.laid[i]].by)
+    const full = enough(found), any = found.papers.length + found.lost.length
+    const answer = { kit, ways, found, full, drawn: by.every(way => way.drawn), exact: by.every(way => way.exact), by, any }
+    if (!full) {
+      answer.makes = any ? reach(kit, piles, ways, 0, cards - 1) : 0
+      // What fits nowhere is missing whole.
+      answer.lacks = found.missing + found.lost.reduce((sum, one) => sum + ownOf(kit.groups[one.g], tables.digits[cards]), 0)
+    }
+    return answer
+  }
+
+  const ownTable = group => tableOf([...group.usual, ...group.extra.map(one => one[3])][group.mine], false)
+  const ownName = group => [...tables.usual[group.kind], ...group.extra][group.mine][0]
+  const ownOf = (group, sign) => halvesOf(ownTable(group), sign)
+
+  // --- words ------------------------------------------------------------------------------------------------
+
+  const element = (name, text = "", className = "") => Object.assign(document.createElement(name), { textContent: text, className })
+  const joined = words => [...new Set(words)].join(", ")
+  const kinds = Object.fromEntries([...field(first, "kind").options].map(one => [one.value, one.textContent.toLowerCase()]))
+
+  const missingText = ({ kit, found }, piles, cards) => {
+    const said = found.used.flatMap((used, r) => {
+      const short = used - 2 * piles[r].n
+      return short > 0 ? [SAID.more(short + short % 2, piles[r].name)] : []
+    })
+    for (const { g, name } of found.lost) {
+      const group = kit.groups[g], halves = ownOf(group, tables.digits[cards])
+      said.push(`${SAID.sheets(halves)} ${ownName(group)} for ${name}${why(group, piles)}`)
+    }
+    return joined(said)
+  }
+
+  // Why a paper comes from none of the piles of its kind, where one thing says it all.
+  const why = (group, piles) => {
+    const mine = piles.filter(pile => pile.kind === group.kind)
+    if (group.way === "never" && mine.every(pile => pile.up)) return ` (${SAID.turned(group.turned.join(", "))})`
+    const both = mine.length === 1 && mine[0].exact >= 0 && tableOf(group.usual[mine[0].exact], mine[0].up && group.way === "asked")
+    return both && both[0] === "-" ? ` (${SAID.wrong(both.slice(1), mine[0].name)})` : ""
+  }
+
+  const takenText = ({ found }, piles) => {
+    const halves = piles.map(() => 0)
+    found.papers.forEach((paper, i) => halves[found.laid[i]] += paper.each[found.laid[i]].halves)
+    const left = piles.flatMap((pile, r) => 2 * pile.n > halves[r] ? [[2 * pile.n - halves[r], pile.name]] : [])
+    const one = piles.length === 1
+    const taken = joined(halves.flatMap((n, r) => n ? [SAID.sheets(n) + (one ? "" : ` ${piles[r].name}`)] : []))
+    return [SAID.takes(taken), SAID.left(joined(left.map(([n, name]) => SAID.sheets(n) + (one ? "" : ` ${name}`))))]
+  }
+
+  const besidesText = (kit, piles, cards) => {
+    const sums = new Map()
+    for (const group of kit.groups) {
+      if (piles.some(pile => pile.kind === group.kind)) continue
+      const key = `${kinds[group.kind]}\n${ownName(group)}`
+      // Each paper has sheets of its own.
+      const halves = ownOf(group, tables.digits[cards])
+      sums.set(key, (sums.get(key) ?? 0) + group.names.length * (halves + halves % 2))
+    }
+    return [...sums].map(([key, halves]) => SAID.of(halves, ...key.split("\n"))).join("; ")
+  }
+
+  const shown = (answer, piles, cards) => {
+    const { kit, found, full, makes, by } = answer
+    const line = element("li", "", "kw-found__kit"), words = element("div", "", "kw-found__words")
+    const to = full ? cards : makes, address = `kits/${kit.id}/index.html#cards=${Math.max(to, 1)}`
+    if (kit.picture) {
+      const [src, width, height] = kit.picture
+      line.append(Object.assign(element("img"), { src: `kits/${kit.id}/${src}`, width, height, alt: "", loading: "lazy", decoding: "async" }))
+    } else line.append(element("span", kit.title.slice(0, 1), "kw-blank"))
+    const head = element("h3"), link = Object.assign(element("a", kit.title), { href: address })
+    const count = `${answer.exact ? "" : "at least "}${full || !makes ? SAID.cards(to) : `${makes} of ${SAID.cards(cards)}`}`
+    head.append(link, " ", element("b", makes === 0 ? "" : count))
+    words.append(head)
+    const tell = (text, className = "") => text && words.append(element("p", text, className))
+    if (full) {
+      const most = reach(kit, piles, answer.ways, cards, tables.most)
+      tell([...takenText(answer, piles), ...(most > cards ? [SAID.reach(most)] : [])].join(" · "))
+    } else tell(SAID.missing(cards, missingText(answer, piles, cards)), "kw-found__short")
+    if (found.twice) tell(SAID.twice)
+    if (!answer.exact) tell(SAID.least(joined(by.filter(way => !way.exact).map(way => way.n > 1 ? `${way.n} of ${way.name}` : way.name))))
+    const groups = new Set(found.papers.map(paper => kit.groups[paper.g]))
+    if (full && by.length) {
+      const upright = piles.some((pile, r) => pile.up && found.laid.includes(r)) && !answer.drawn
+      const otherwise = joined([...groups].filter(group => found.papers.some((paper, i) => kit.groups[paper.g] === group && !by[i].drawn)).map(ownName))
+      tell(answer.drawn ? SAID.drawn : `${SAID.otherwise(otherwise)}${upright ? ` ${SAID.upright}` : ""}`, "kw-found__note")
+    }
+    const besides = besidesText(kit, piles, cards)
+    if (besides) tell(SAID.besides(besides), "kw-found__note")
+    tell([kit.line[kw.unit?.() ?? "in"], kit.month, ...(kit.upcoming ? [SAID.upcoming] : [])].join(" · "), "kw-found__note")
+    line.append(words)
+    return line
+  }
+
+  const nothing = () => {
+    const box = element("li", "", "kw-found__none"), [lead, ...ways] = SAID.help
+    const hints = element("ul")
+    ways.forEach((text, i) => {
+      const item = element("li")
+      item.append(i === ways.length - 1 ? Object.assign(element("a", text), { href: "archive.html" }) : text)
+      hints.append(item)
+    })
+    box.append(element("p", lead), hints)
+    return box
+  }
+
+  // --- the answer ----------------------------------------------------------------------------------------------
+
+  const better = (a, b) => {
+    if (a.full !== b.full) return a.full ? -1 : 1
+    const of = one => one.full ? [one.found.twice, !one.drawn, !one.exact, one.found.taken] : [one.lacks, -one.makes]
+    const [left, right] = [of(a), of(b)]
+    for (let i = 0; i < left.length; i++) if (left[i] !== right[i]) return left[i] - right[i]
+    return a.kit.place - b.kit.place
+  }
+
+  const told_of = words => {
+    says.textContent = words
+    list.replaceChildren()
+    more.hidden = true
+  }
+
+  const answer = () => {
+    const piles = stock(), cards = Number(field(form, "cards").value)
+    const envelopes = field(form, "envelope"), time = field(form, "time").selectedOptions[0].dataset
+    const typed = other(envelopes, form.querySelector(".kw-stock__rest .kw-stock__other"), envelopes.value === "other")
+    if (!tables) return
+    if (!piles.length) return told_of(SAID.empty)
+    if (cards > tables.most) return told_of(SAID.large)
+    if (!Number.isInteger(cards) || cards < 1) return told_of(SAID.cardless)
+    const named = tables.envelopes.find(([name]) => name === envelopes.value), envelope = named ? named.slice(1) : typed
+    const easy = kit => !time.strokes || kit.strokes <= Number(time.strokes) * kit.cards && kit.steps <= Number(time.steps)
+    const ready = piles.map(measured), possible = tables.kits.filter(kit => fits(kit, envelope) && easy(kit))
+    const answers = possible.map(kit => tried(kit, ready, cards)).filter(one => one.any && (one.full || one.makes > 0)).sort(better)
+    const full = answers.filter(one => one.full).length
+    told_of(full ? SAID.all(full, possible.length, SAID.cards(cards)) : answers.length ? SAID.some(SAID.cards(cards), possible.length < tables.kits.length) : SAID.none)
+    if (!answers.length) return list.append(nothing())
+    let from = 0
+    const on = () => {
+      list.append(...answers.slice(from, from + AT_ONCE).map(one => shown(one, ready, cards)))
+      from += AT_ONCE
+      const left = answers.length - from
+      more.hidden = left <= 0
+      more.textContent = SAID.again(Math.min(left, AT_ONCE))
+    }
+    more.onclick = () => {
+      const at = from
+      on()
+      list.children[at]?.querySelector("a").focus()
+    }
+    on()
+  }
+
+  // --- what is asked stands in the address -----------------------------------------------------------------------
+
+  const keep = () => {
+    const said = new URLSearchParams()
+    for (const row of rows.children) {
+      const size = field(row, "size"), name = size.value ? size.selectedOptions[0].textContent : `=${field(row, "other").value}`
+      said.append("sheets", [field(row, "n").value, field(row, "kind").value, field(row, "up").checked ? "one-way" : "", name].join(","))
+    }
+    said.set("cards", field(form, "cards").value)
+    for (const name of ["envelope", "time"]) if (field(form, name).value) said.set(name, field(form, name).value)
+    if (field(form, "envelope").value === "other") said.set("card-fits", field(form, "envelope-other").value)
+    history.replaceState(null, "", `#${said}`)
+  }
+
+  const choose = (select, text) => {
+    const option = [...select.options].find(one => one.textContent === text || one.value === text)
+    if (option) select.value = option.value
+    return Boolean(option)
+  }
+
+  const named = () => {
+    [...rows.children].forEach((row, i) => row.querySelector(".kw-stock__drop").hidden = rows.children.length === 1 && i === 0)
+  }
+
+  const recall = () => {
+    const said = new URLSearchParams(location.hash.slice(1))
+    if (!said.has("sheets")) return
+    rows.replaceChildren(...said.getAll("sheets").slice(0, 12).map(text => {
+      const row = blank.cloneNode(true), [n, kind, up, ...size] = text.split(","), name = size.join(",")
+      field(row, "n").value = n
+      choose(field(row, "kind"), kind)
+      field(row, "up").checked = up === "one-way"
+      if (name.startsWith("=") || !choose(field(row, "size"), name)) {
+        field(row, "size").value = ""
+        field(row, "other").value = name.replace(/^=/, "")
+      }
+      return row
+    }))
+    field(form, "cards").value = said.get("cards") ?? 10
+    choose(field(form, "envelope"), said.get("envelope") ?? "")
+    choose(field(form, "time"), said.get("time") ?? "")
+    field(form, "envelope-other").value = said.get("card-fits") ?? ""
+  }
+
+  // --- hands --------------------------------------------------------------------------------------------------------
+
+  const change = () => {
+    named()
+    answer()
+    keep()
+  }
+  form.addEventListener("submit", event => event.preventDefault())
+  form.addEventListener("input", change)
+  form.addEventListener("click", event => {
+    const button = event.target.closest("button")
+    if (button?.matches(".kw-stock__more")) {
+      const row = blank.cloneNode(true)
+      field(row, "n").value = 1
+      rows.append(row)
+      field(row, "n").focus()
+    } else if (button?.matches(".kw-stock__drop")) {
+      const row = button.closest("li"), next = row.nextElementSibling ?? row.previousElementSibling
+      row.remove()
+      field(next, "n").focus()
+    } else return
+    change()
+  })
+  document.addEventListener("kw:unit", answer)
+  addEventListener("hashchange", () => {
+    recall()
+    named()
+    answer()
+  })
+
+  window.kwTables = given => {
+    tables = prepared(given)
+    answer()
+  }
+  recall()
+  named()
+  stock()
+}
