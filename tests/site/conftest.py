@@ -12,6 +12,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
+from archive import conftest as of_archive
 from archive.reading import DESKTOP, Reader
 from kitwright.archive.build import build_archive
 from kitwright.archive.gather import Archive, gather
@@ -19,6 +20,8 @@ from playwright.sync_api import Browser, BrowserContext, sync_playwright
 from sharing import once
 
 ROOT = Path(__file__).resolve().parents[2]
+small_site = of_archive.small_site
+"""The small archive's site, drawn once for the pages' tests too."""
 BROWSERS = ("chromium", "chromium-browser", "google-chrome-stable")
 # What a browser needs in a container, and what keeps it from talking to anybody.
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync"]

@@ -5,7 +5,7 @@
   const SAID = {
     cards: n => n === 1 ? "1 card" : `${n} cards`,
     sheets: halves => halves === 1 ? "½ sheet" : halves === 2 ? "1 sheet" : `${halves > 1 ? halves >> 1 : ""}${halves % 2 ? "½" : ""} sheets`,
-    all: (n, of, cards) => `${n === of ? of === 1 ? "The one kit makes" : `All ${of} kits make` : n === 1 ? `1 of ${of} kits makes` : `${n} of ${of} kits make`} ${cards} from this; the nearest first.`,
+    all: (n, of, cards, filtered) => `${n === of && of > 1 ? `All ${of} kits make` : `${n} of ${of} kits ${n === 1 ? "makes" : "make"}`} ${cards} from this${filtered ? " and fit your envelope and time" : ""}; the nearest first.`,
     some: (cards, filtered) => `No kit ${filtered ? "that fits your envelope and time " : ""}makes ${cards} from this alone. The nearest first:`,
     none: "No kit makes a whole card from this.",
     help: ["A kit may need a larger sheet, or one more paper. You can:", "add the other sheets that you have, scraps too", "ask for fewer cards", "let envelope and time be any", "look at all kits by their sheets"],
@@ -297,10 +297,23 @@
     return [...sums].map(([key, halves]) => SAID.of(halves, ...key.split("\n"))).join("; ")
   }
 
+  // Her numbers as the kit's own page reads them (numbers.js): cards, the sheets of either kind where they are others, one-way.
+  const slug = name => name.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "")
+  const numbers = ({ kit, found, by }, piles, to) => {
+    const said = new URLSearchParams({ cards: Math.max(to, 1) })
+    for (const kind of ["patterned", "cardstock"]) {
+      const mine = found.papers.flatMap((paper, i) => kit.groups[paper.g].kind === kind ? [[kit.groups[paper.g], by[i]]] : [])
+      const names = new Set(mine.map(([, way]) => way.name))
+      if (names.size === 1 && mine.every(([, way]) => way.exact) && mine.some(([group, way]) => way.name !== ownName(group))) said.set(kind, slug([...names][0]))
+    }
+    if (piles.some((pile, r) => pile.up && found.laid.includes(r))) said.set("up", "1")
+    return said
+  }
+
   const shown = (answer, piles, cards) => {
     const { kit, found, full, makes, by } = answer
     const line = element("li", "", "kw-found__kit"), words = element("div", "", "kw-found__words")
-    const to = full ? cards : makes, address = `kits/${kit.id}/index.html#cards=${Math.max(to, 1)}`
+    const to = full ? cards : makes, address = `kits/${kit.id}/index.html?${numbers(answer, piles, to)}#need`
     if (kit.picture) {
       const [src, width, height] = kit.picture
       line.append(Object.assign(element("img"), { src: `kits/${kit.id}/${src}`, width, height, alt: "", loading: "lazy", decoding: "async" }))
@@ -351,7 +364,7 @@
     return a.kit.place - b.kit.place
   }
 
-  const told_of = words => {
+  const say = words => {
     says.textContent = words
     list.replaceChildren()
     more.hidden = true
@@ -362,15 +375,16 @@
     const envelopes = field(form, "envelope"), time = field(form, "time").selectedOptions[0].dataset
     const typed = other(envelopes, form.querySelector(".kw-stock__rest .kw-stock__other"), envelopes.value === "other")
     if (!tables) return
-    if (!piles.length) return told_of(SAID.empty)
-    if (cards > tables.most) return told_of(SAID.large)
-    if (!Number.isInteger(cards) || cards < 1) return told_of(SAID.cardless)
+    if (!piles.length) return say(SAID.empty)
+    if (cards > tables.most) return say(SAID.large)
+    if (!Number.isInteger(cards) || cards < 1) return say(SAID.cardless)
     const named = tables.envelopes.find(([name]) => name === envelopes.value), envelope = named ? named.slice(1) : typed
     const easy = kit => !time.strokes || kit.strokes <= Number(time.strokes) * kit.cards && kit.steps <= Number(time.steps)
     const ready = piles.map(measured), possible = tables.kits.filter(kit => fits(kit, envelope) && easy(kit))
     const answers = possible.map(kit => tried(kit, ready, cards)).filter(one => one.any && (one.full || one.makes > 0)).sort(better)
     const full = answers.filter(one => one.full).length
-    told_of(full ? SAID.all(full, possible.length, SAID.cards(cards)) : answers.length ? SAID.some(SAID.cards(cards), possible.length < tables.kits.length) : SAID.none)
+    const filtered = possible.length < tables.kits.length
+    say(full ? SAID.all(full, tables.kits.length, SAID.cards(cards), filtered) : answers.length ? SAID.some(SAID.cards(cards), filtered) : SAID.none)
     if (!answers.length) return list.append(nothing())
     let from = 0
     const on = () => {
@@ -447,7 +461,7 @@
       const row = blank.cloneNode(true)
       field(row, "n").value = 1
       rows.append(row)
-      field(row, "n").focus()
+      field(row, "n").select()
     } else if (button?.matches(".kw-stock__drop")) {
       const row = button.closest("li"), next = row.nextElementSibling ?? row.previousElementSibling
       row.remove()

@@ -18,7 +18,7 @@ from kitwright.archive import addresses, before, built
 from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.archive.built import Built
 from kitwright.archive.cluster import executor_at
-from kitwright.archive.finder import PAGE, TABLES, tables_script
+from kitwright.archive.finder_tables import TABLES, tables_script
 from kitwright.archive.gather import Archive, BuildRefused
 from kitwright.archive.listing import Kits
 from kitwright.archive.pages import write_tree
@@ -183,7 +183,7 @@ def _written(
     facts = {one.id: one.listing.found for one in made if one.listing.found}
     for name, part in search_files(site, tree, facts).items():
         site.put(name, part)
-    if any(page.path == PAGE for page in tree.pages):
+    if any(one.listing.yields for one in made):
         site.put(TABLES, tables_script(made))
     for page in tree.pages:
         for name, data in page.given.items():

@@ -22,26 +22,18 @@ table, or with every piece upright too `[drawn, upright]`; `-A,B` where those pi
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from kitwright.cutting.yields import DIGITS, MOST, Yields
+from kitwright.archive.make import Made
+from kitwright.cutting.yields import Yields
 from kitwright.kit.kit import PastKit
 from kitwright.materials import MATERIALS
 from kitwright.otherwise.yields import GroupYields, SheetYields, yields_of
-from kitwright.papers import ENVELOPES
 from kitwright.telling.steps import steps_of
-from kitwright.telling.words import month_text
 from kitwright.telling.yields import lacking, size_of, way_of
 from kitwright.units import size_text
 from kitwright.work.traits import cuts_of
 
-if TYPE_CHECKING:
-    from kitwright.archive.listing import Kits, Listed
-    from kitwright.archive.make import Made
-
-PAGE, TABLES = "paper.md", "find/tables.js"
-"""The finder's page, and its tables, below the top of the site."""
 EASY = {"quick": (7, 16), "steady": (10, 20)}
 """Strokes of the blade a card, and steps, up to which making a kit is called so."""
 
@@ -54,7 +46,7 @@ def entry_of(made: Made) -> str:
     sizes = [size_of(size) for size in dict.fromkeys(design.base.finished for design in worked.designs)]
     steps = max(sum(len(step.lines) for step in steps_of(design)) for design in worked.designs)
     groups = [_group(group, worked.unit) for group in yields_of(worked).groups]
-    return _dense([worked.kit.spec.cards, sizes, cuts_of(worked), steps, groups])[1:-1]
+    return dense([worked.kit.spec.cards, sizes, cuts_of(worked), steps, groups])[1:-1]
 
 
 def _group(group: GroupYields, unit: str) -> list[Any]:
@@ -76,30 +68,6 @@ def _written(table: Yields | None, lacks: list[str]) -> str:
     return table.written if table else "-" + ",".join(lacks)
 
 
-def _dense(value: object) -> str:
+def dense(value: object) -> str:
+    """JSON without a blank too many."""
     return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
-
-
-def tables_script(kits: Kits) -> bytes:
-    """The whole script, newest kit first; kits without tables have no line."""
-    head = {
-        "most": MOST,
-        "digits": DIGITS,
-        "usual": {kind: [[name, *size_of(size)] for name, size in material.sold] for kind, material in MATERIALS.items()},
-        "envelopes": [[one.name, *size_of(one.size)] for one in ENVELOPES],
-    }
-    lines = ",\n".join(_lines(kits))
-    return f'kwTables({_dense(head)[:-1]},"kits":[\n{lines}\n]}})\n'.encode()
-
-
-def _lines(kits: Kits) -> Iterable[str]:
-    for one in reversed(kits):
-        if one.listing.yields:
-            yield f"{_dense(_said(one))[:-1]},{one.listing.yields}]"
-
-
-def _said(one: Listed) -> list[Any]:
-    image = one.images.get("thumbnail")
-    picture = [image.src, image.width, image.height] if image else 0
-    line, beside, upcoming = " · ".join(one.line), " · ".join(one.listing.line_beside), 1 if one.upcoming else 0
-    return [one.id, one.kit.spec.title, month_text(one.kit.month), line, beside, one.listing.unit, picture, upcoming]

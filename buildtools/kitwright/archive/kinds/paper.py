@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kitwright.archive.finder import EASY, PAGE
+from kitwright.archive.finder import EASY
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.papers import ENVELOPES
 from kitwright.telling.paper import OFFERED, PAPER_DESCRIBED, PAPER_TITLE, kinds_of
@@ -16,7 +16,7 @@ def _pages(site: Site) -> Iterator[Page]:
         return
     used = {paper.kind for one in kits if one.listing.facts for paper in one.listing.facts.papers}
     values = {"kits": kits, "kinds": kinds_of(used), "sizes": OFFERED, "envelopes": [one.name for one in ENVELOPES], "easy": EASY}
-    yield Page(PAGE, PAPER_TITLE, values, description=PAPER_DESCRIBED, changed=site.newest_change)
+    yield Page("paper.md", PAPER_TITLE, values, description=PAPER_DESCRIBED, changed=site.newest_change)
 
 
 KIND = Kind("paper.md", _pages, menu="From your paper", search=0.3)
