@@ -10,6 +10,7 @@ from collections.abc import Callable
 from math import ceil
 
 from kitwright.archive.gallery import arrangement_of
+from kitwright.archive.glossary import glossed
 from kitwright.archive.pictures import held_pictures, named, patch_at, pictures_beside
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
@@ -60,6 +61,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "bytes": bytes_text,
     "clock": clock,
     "figure": figure,
+    "glossed": glossed,
     "in": measure,
     "led": led,
     "month": month_text,
