@@ -66,23 +66,19 @@ def test_the_full_table_is_what_was_computed(told):
 
 def spread(ladder) -> dict[int, Fraction]:
     """Sheets for every batch that a ladder speaks of, followed as a reader would."""
-    if ladder.each:
-        every = re.search(r"for (?:each card|every (\w+) cards)$", ladder.each)
-        period = NUMBERS.index(every[1]) if every[1] in NUMBERS else int(every[1] or 1) if every[1] else 1
-        return {n: sheets(ladder.each) * -(-n // period) for n in range(1, MOST + 1)}
     found = {}
     for cards, said in ladder.steps:
         first, _, last = re.match(r"(\d+)(–(\d+))?", cards).groups()
         found |= {n: sheets(said) for n in range(int(first), int(last or first) + 1)}
+    if ladder.each:
+        one, period, many = re.fullmatch(r"(.+) for each card|(\d+) cards (?:a sheet|from (.+))", ladder.each).groups()
+        period, each = int(period or 1), sheets(one or many or "1")
+        return {n: n // period * each + (found.get(n % period, each) if n % period else 0) for n in range(1, MOST + 1)}
     if ladder.further:
-        more, period = re.match(r"and (.+) more for every (?:card|(\w+) cards) more$", ladder.further).groups()
-        period = 1 if period is None else NUMBERS.index(period) if period in NUMBERS else int(period)
+        more, period = re.fullmatch(r"then (.+) more for (?:each card|every (\d+) cards)", ladder.further).groups()
         for n in range(max(found) + 1, MOST + 1):
-            found[n] = found[n - period] + sheets(more)
+            found[n] = found[n - int(period or 1)] + sheets(more)
     return found
-
-
-NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
 
 
 def test_the_short_rule_gives_every_batch(told):

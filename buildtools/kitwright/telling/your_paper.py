@@ -15,7 +15,7 @@ from kitwright.telling.line import Line
 from kitwright.telling.materials import kind_text
 from kitwright.telling.questions import change_text, told_of, use_text
 from kitwright.telling.slack import slack_texts
-from kitwright.telling.words import led, listed, number, sheets_text, span_text, spelled
+from kitwright.telling.words import led, listed, number, sheets_text, span_text
 from kitwright.units import Size, figure, fraction_text, size_text
 from kitwright.work.batches import MOST, alike, counts_of, from_one_sheet, own_guide, rule_of, runs
 from kitwright.work.leftovers import uses
@@ -31,11 +31,11 @@ class Ladder:
     names: str
     sheet: str
     each: str
-    """`½ sheet for each card`, where it is as simple as that; then there are no steps."""
+    """`6 cards a sheet`, `2 sheets for each card`: what holds as often as it goes into the cards; empty where there is no such rule."""
     steps: tuple[tuple[str, str], ...]
-    """Cards, such as `1–3 cards`, and sheets."""
+    """Cards, such as `1–3 cards`, and sheets: of what is over then, or else of the first batches, or of some."""
     further: str
-    """How it goes on; empty where the steps are only some of the batches."""
+    """How it goes on after the first batches; empty where that is said, or where the steps are only some of the batches."""
     one: str
     """Cards from one sheet."""
     by: str
@@ -165,13 +165,22 @@ def _names(worked: Worked, plans: list[PaperPlan]) -> str:
 def _ladder(worked: Worked, plans: list[PaperPlan], names: str, counted: Counts) -> Ladder:
     one, by, rule = from_one_sheet(counted.sheets), COUNTED[counted.proved], rule_of(counted.sheets)
     sheet, makes = _sheet_name(worked, plans[0]), number(one, "card", "cards") if one else "not a whole card"
-    every = "card" if rule.period == 1 else f"{spelled(rule.period)} cards"
-    if rule.each:
-        each = f"{sheets_text(rule.each)} for {'each' if rule.period == 1 else 'every'} {every}"
-        return Ladder(names, sheet, each, (), "", makes, by)
     steps = tuple((_cards(first, last), sheets_text(n)) for first, last, n in rule.steps)
-    further = f"and {sheets_text(rule.more)} more for every {every} more" if rule.more else ""
+    if rule.each:
+        return Ladder(names, sheet, _each(rule.period, rule.each), (), "", makes, by)
+    if rule.more and counted.sheets[rule.period - 1] == rule.more:
+        # Whole periods cost alike; what is over then, less or as much.
+        return Ladder(names, sheet, _each(rule.period, rule.more), steps[:-1], "", makes, by)
+    more = "each card" if rule.period == 1 else f"every {rule.period} cards"
+    further = f"then {sheets_text(rule.more)} more for {more}" if rule.more else ""
     return Ladder(names, sheet, "", steps, further, makes, by)
+
+
+def _each(period: int, sheets: Fraction) -> str:
+    """`6 cards a sheet`, `9 cards from 2 sheets`, `half a sheet for each card`."""
+    if period == 1:
+        return f"{sheets_text(sheets)} for each card"
+    return f"{period} cards {'a sheet' if sheets == 1 else f'from {sheets_text(sheets)}'}"
 
 
 def _sheet_name(worked: Worked, plan: PaperPlan) -> str:
