@@ -9,6 +9,9 @@ from kitwright.archive.audience import Audience
 from kitwright.errors import UserError
 from kitwright.kit.theme import OVERRIDES, Theme
 
+DATA = ("application/json", "application/ld+json")
+"""What a script holds that no browser runs: data, the structured data of schema.org too."""
+
 
 class Unpublishable(UserError):
     """A page that can't be published as it is."""
@@ -25,7 +28,7 @@ class _Watch(HTMLParser):
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         said = dict(attrs)
-        if tag == "script" and "src" not in said and said.get("type") != "application/json":
+        if tag == "script" and "src" not in said and said.get("type") not in DATA:
             self._note(Unpublishable("site.script"))
         if tag == "style" or "style" in said:
             self._note(Unpublishable("site.style", tag=tag))
