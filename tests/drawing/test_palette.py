@@ -5,7 +5,7 @@ import itertools
 import pytest
 from kitwright.colours import hex_text
 from kitwright.drawing.palette import Ink, css_variables, rgb
-from kitwright.drawing.styles import LINES, TEXTS
+from kitwright.drawing.styles import FILLS, LINES, TEXTS
 from kitwright.kit.looks import COLOURS, PAPERS
 from kitwright.schemes import DARK, LIGHT
 
@@ -61,6 +61,7 @@ def test_every_text_role_is_readable_where_it_stands():
     for role, colour in TEXTS.items():
         ground = {"tag": LIGHT["accent"], "sentiment-light": PAPERS["clay"]}.get(role, LIGHT["paper"])
         assert contrast(LIGHT.get(colour) or PAPERS.get(colour, colour), ground) >= 4.5, role
+    assert contrast(LIGHT[TEXTS["tag"]], LIGHT[FILLS["number"].name]) >= 4.5, "numbers of cuts and moves"
 
 
 def test_greetings_are_readable_on_every_paper():

@@ -297,8 +297,8 @@ def _tag_half(text: str) -> Fraction:
 
 
 def draw_tag(draft: Draft, text: str, middle: Point) -> None:
-    """A number on an accent ground."""
-    draft.box(tag_box(text, middle), None, "tag", Exact(5, 2))
+    """A number on an ink ground: the strong colour is for what to do now."""
+    draft.box(tag_box(text, middle), None, "number", Exact(5, 2))
     draft.text(text, middle[0], middle[1] + figure_height(8) / 2, 8, "tag", "middle", weight="bold")
 
 
@@ -307,6 +307,7 @@ DISC = Exact(11, 2)
 
 
 def draw_disc(draft: Draft, text: str, middle: Point) -> None:
-    """A number on a round accent ground: an order in which something is done, other than cuts."""
-    draft.polygon(circle(DISC, *middle), None, "tag")
+    """A number on a round ink ground, with a rim that parts it from dark paper: an order in which something is done, other than cuts."""
+    draft.polygon(circle(DISC + 1, *middle), None, "paper")
+    draft.polygon(circle(DISC, *middle), None, "number")
     draft.text(text, middle[0], middle[1] + figure_height(8) / 2, 8, "tag", "middle", weight="bold")

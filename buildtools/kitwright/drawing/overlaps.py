@@ -11,7 +11,7 @@ from kitwright.drawing import styles
 from kitwright.drawing.placing import bounds, crosses, edges, fits
 from kitwright.drawing.scene import Box, Clip, Contour, Item, Point, Scene, SceneShape
 
-_MARKERS = ("tag", "mark")
+_MARKERS = ("tag", "number", "mark")
 
 
 def overlaps(scene: Scene) -> list[str]:

@@ -74,6 +74,7 @@ FILLS = {
     "patch": Ink("paper"),
     "surface": Ink("surface"),
     "tag": Ink("accent"),
+    "number": Ink("ink"),
     "mark": Ink("second"),
     "ink": Ink("ink"),
 }
@@ -98,7 +99,7 @@ TEXTS = {
 }
 """Text roles to palette names."""
 
-_SOLID = {"paper", "white", "patch", "tag", "mark", "ink"}
+_SOLID = {"paper", "white", "patch", "tag", "number", "mark", "ink"}
 # Fills that carry meaning or keep a figure readable: they stay at every level.
 
 
@@ -118,7 +119,7 @@ def fill(wanted: str | Ink, level: Level = "full") -> Ink | None:
     At `outline` a paper is white but still covers what lies under it.
     """
     if level == "outline":
-        return FILLS[wanted] if wanted in ("tag", "mark", "ink") else None if wanted == "surface" else Ink("white")
+        return FILLS[wanted] if wanted in ("tag", "number", "mark", "ink") else None if wanted == "surface" else Ink("white")
     if isinstance(wanted, str) and wanted in _SOLID:
         return FILLS[wanted]
     ink = FILLS[wanted] if isinstance(wanted, str) else wanted

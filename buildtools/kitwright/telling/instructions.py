@@ -16,6 +16,7 @@ from kitwright.work.worked import Worked
 
 MANY = {"half": "halves"}
 STAYS, KEEP = "What stays in hand is", "Keep"
+ASIDE, LEFT = "Set the rest aside:", "Left over:"
 """How what is cut on is told: in full, and where lines are short."""
 
 
@@ -59,7 +60,7 @@ def stroke_text(worked: Worked, layout: Layout, step: DeskStep) -> str:
         turned,
         strokes,
         _falls(step, unit, backs),
-        _rest(step, unit, backs, KEEP),
+        _rest(step, unit, backs, KEEP, LEFT),
         _hold(step),
     )
     return " ".join(filter(None, told))
@@ -142,7 +143,7 @@ def _back(label: str, backs: Mapping[str, str]) -> str:
     return f" ({backs[label]})" if label in backs else ""
 
 
-def _rest(step: DeskStep, unit: str, backs: Mapping[str, str], lead: str = STAYS) -> str:
+def _rest(step: DeskStep, unit: str, backs: Mapping[str, str], lead: str = STAYS, aside: str = ASIDE) -> str:
     n = step.things
     if step.kept:
         return _kept(step, step.kept, unit, lead)
@@ -153,7 +154,10 @@ def _rest(step: DeskStep, unit: str, backs: Mapping[str, str], lead: str = STAYS
     if step.rest.label:
         more = " more" if any(fall.label == step.rest.label for fall in step.falls) else ""
         return f"{lead} {spelled(n)}{more} {label_text(step.rest.label, n)}{_back(step.rest.label, backs)}."
-    return f"Set the rest aside: {f'{spelled(n)} leftovers' if n > 1 else 'a leftover'} of {size_text(step.rest.size, unit)}."
+    size = size_text(step.rest.size, unit)
+    if aside == LEFT:
+        return f"{aside} {f'{spelled(n)} of ' if n > 1 else ''}{size}."
+    return f"{aside} {f'{spelled(n)} leftovers' if n > 1 else 'a leftover'} of {size}."
 
 
 def _kept(step: DeskStep, kept: Fall, unit: str, lead: str) -> str:

@@ -40,9 +40,12 @@
         return true
       }
       const begins = spot.heading && headings().filter(each => words(each).startsWith(plain(spot.heading)))
-      const heading = spot.id ? headings().find(each => each.id === spot.id) : begins[Number(spot.nth ?? 0)]
+      const place = spot.id && document.querySelector("main")?.querySelector(`#${CSS.escape(spot.id)}`)
+      const heading = place ? (place.matches("h2, h3, h4") ? place : place.querySelector("h2, h3, h4") ?? place) : begins?.[Number(spot.nth ?? 0)]
       if (!heading) continue
-      let last = heading
+      heading.closest("details")?.setAttribute("open", "")
+      // Below the whole line that a heading stands in.
+      let last = heading.closest(".kw-part__head, .kw-sheet__head, .kw-step__head, summary") ?? heading
       while (last.nextElementSibling?.matches(".kw-found")) last = last.nextElementSibling
       last.after(note)
       return true
