@@ -92,7 +92,8 @@ def unwrapped(text: str) -> str:
 def words(text: str) -> str:
     """What a reader sees."""
     text = unwrapped(text)
-    return " ".join(html.unescape(re.sub(r"<[^>]+>", "", re.sub(r"</(?:li|p|td|th|span|b|h\d|summary)>", " ", text))).split())
+    said = html.unescape(re.sub(r"<[^>]+>", "", re.sub(r"</(?:li|p|td|th|span|b|h\d|summary)>", " ", text)))
+    return re.sub(r" (?=[:,])", "", " ".join(said.split()))
 
 
 def phrases(text: str) -> list[str]:
@@ -130,7 +131,7 @@ def part(text: str, anchor: str) -> str:
 
 def lines(text: str) -> dict[str, str]:
     """The lines of lists of facts: name to what is said."""
-    found = re.findall(r'<li><span class="kw-name">(.*?)</span> <span>(.*?)</span></li>', text)
+    found = re.findall(r'<li\b[^>]*><span class="kw-name">(.*?)</span> <span>(.*?)</span></li>', text)
     return {words(name): words(said) for name, said in found}
 
 
