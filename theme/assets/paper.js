@@ -33,7 +33,7 @@
     again: n => `Show ${n} more`,
   }
   const NM = { in: 25400000, cm: 10000000, mm: 1000000 }
-  const LARGEST = 60 * NM.in, AT_ONCE = 24, TRIES = 4000, NEVER = Infinity
+  const LARGEST = 60 * NM.in, AT_ONCE = 12, TRIES = 2000, NEVER = Infinity
   const GLYPHS = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3" }
   const NAMED = Object.fromEntries(Object.entries(GLYPHS).map(([sign, text]) => [text, sign]))
 
@@ -43,7 +43,7 @@
   const more = document.querySelector(".kw-found__more button")
   const field = (place, name) => place.querySelector(`[name="${name}"]`)
   const blank = first.cloneNode(true)
-  let tables = null
+  let tables = null, known = ""
 
   // --- sizes as they are typed ---------------------------------------------------------------------------
 
@@ -162,36 +162,62 @@
     return found
   }
 
-  // Half sheets of a pile that one paper takes, and by which way.
-  const costs = (ways, sign) => {
-    let best = NEVER, by = null
-    for (const way of ways) {
-      const halves = halvesOf(way.table, sign), taken = way.n === 1 ? halves : 2 * Math.ceil(halves / (2 * way.n))
-      if (taken < best) [best, by] = [taken, way]
+  // What one paper of each group takes of each pile, in half sheets, and by which way; nothing for kinds that she lists none of.
+  const NONE = { halves: NEVER, by: null }
+  const cheapest = (some, sign) => {
+    let halves = NEVER, by = null
+    for (const way of some) {
+      const alone = halvesOf(way.table, sign), taken = way.n === 1 ? alone : 2 * Math.ceil(alone / (2 * way.n))
+      if (taken < halves) [halves, by] = [taken, way]
     }
-    return [best, by]
+    return by ? { halves, by } : NONE
   }
+  const priced = (ways, sign) => ways.map(group => group && group.map(some => some.length ? cheapest(some, sign) : NONE))
 
   // --- each paper from its own sheets ------------------------------------------------------------------------
 
   // Papers laid to piles so that as few half sheets as can be are missing, then as few taken as can be: every way is tried,
   // up to a number of steps; what was found by then is the answer. Alone: each paper has whole sheets of its own.
-  const shared = (kit, piles, ways, sign, alone) => {
-    const papers = [], lost = []
-    kit.groups.forEach((group, g) => {
-      if (!piles.some(pile => pile.kind === group.kind)) return
-      const each = ways[g].map(some => {
-        const [halves, by] = costs(some, sign)
-        return { takes: alone && halves !== NEVER ? halves + halves % 2 : halves, halves, by }
-      })
-      const good = each.map((one, r) => r).filter(r => each[r].takes !== NEVER).sort((a, b) => each[a].takes - each[b].takes)
-      for (const name of group.names) good.length ? papers.push({ g, name, each, good }) : lost.push({ g, name })
+  const shared = (kit, piles, prices, alone) => {
+    const papers = [], lost = [], used = piles.map(() => 0)
+    const takes = ({ halves }) => alone ? halves + halves % 2 : halves
+    let single = true
+    prices.forEach((each, g) => {
+      if (!each) return
+      const good = []
+      each.forEach((one, r) => { if (one.by) good.push(r) })
+      if (good.length > 1) {
+        single = false
+        good.sort((a, b) => takes(each[a]) - takes(each[b]))
+      }
+      for (const name of kit.groups[g].names) good.length ? papers.push({ g, name, each, good }) : lost.push({ g, name })
     })
-    papers.sort((a, b) => a.good.length - b.good.length)
-    const used = piles.map(() => 0), now = [], have = piles.map(pile => 2 * pile.n)
     let best = null, tries = TRIES
+    if (single) {
+      // Each paper has one pile that it can come from.
+      let taken = 0
+      for (const { each, good: [r] } of papers) {
+        used[r] += takes(each[r])
+        taken += each[r].halves
+      }
+      const missing = used.reduce((sum, n, r) => sum + Math.max(0, n - 2 * piles[r].n), 0)
+      return { missing, taken, used, laid: papers.map(paper => paper.good[0]), papers, lost }
+    }
+    papers.sort((a, b) => a.good.length - b.good.length)
+    const now = [], rest = [0], least = [0]
+    for (const { each, good } of [...papers].reverse()) {
+      rest.unshift(rest[0] + takes(each[good[0]]))
+      least.unshift(least[0] + Math.min(...good.map(r => each[r].halves)))
+    }
+    // Less than this can't be missing, nor taken, whatever becomes of the papers that are left.
+    const hopeless = (i, missing, taken) => {
+      let free = 0
+      piles.forEach((pile, r) => { free += Math.max(0, 2 * pile.n - used[r]) })
+      const lacks = missing + Math.max(0, rest[i] - free)
+      return lacks > best.missing || lacks === best.missing && taken + least[i] >= best.taken
+    }
     const lay = (i, missing, taken) => {
-      if (best && (missing > best.missing || missing === best.missing && taken >= best.taken) || tries-- < 0 && best) return
+      if (best && (tries-- < 0 || hopeless(i, missing, taken))) return
       if (i === papers.length) {
         best = { missing, taken, used: [...used], laid: [...now] }
         return
@@ -200,11 +226,12 @@
       // Papers cut alike are all one: their piles rise.
       const from = i && papers[i - 1].g === g ? good.indexOf(now[i - 1]) : 0
       for (let k = Math.max(from, 0); k < good.length; k++) {
-        const r = good[k], takes = each[r].takes, short = Math.max(0, used[r] + takes - have[r]) - Math.max(0, used[r] - have[r])
-        used[r] += takes
+        const r = good[k], more = takes(each[r]), have = 2 * piles[r].n
+        const short = Math.max(0, used[r] + more - have) - Math.max(0, used[r] - have)
+        used[r] += more
         now[i] = r
         lay(i + 1, missing + short, taken + each[r].halves)
-        used[r] -= takes
+        used[r] -= more
       }
       now.length = i
     }
@@ -215,9 +242,9 @@
   const enough = found => !found.lost.length && !found.missing
 
   const asked = (kit, piles, ways, n) => {
-    const sign = tables.digits[n], alone = shared(kit, piles, ways, sign, true)
-    if (enough(alone)) return { ...alone, twice: false }
-    const together = shared(kit, piles, ways, sign, false)
+    const prices = priced(ways, tables.digits[n]), alone = shared(kit, piles, prices, true)
+    if (alone.lost.length || !alone.missing) return { ...alone, twice: false }
+    const together = shared(kit, piles, prices, false)
     return enough(together) ? { ...together, twice: true } : { ...alone, twice: false }
   }
 
@@ -234,16 +261,13 @@
   const fits = (kit, envelope) => !envelope || kit.sizes.every(([w, h]) => Math.min(w, h) <= Math.min(...envelope) && Math.max(w, h) <= Math.max(...envelope))
 
   const tried = (kit, piles, cards) => {
-    const ways = kit.groups.map(group => piles.map(pile => waysIn(group, pile)))
-    const found = asked(kit, piles, ways, cards), by = found.papers.map((paper, i) => paper.each[found.laid[i]].by)
-    const full = enough(found), any = found.papers.length + found.lost.length
-    const answer = { kit, ways, found, full, drawn: by.every(way => way.drawn), exact: by.every(way => way.exact), by, any }
-    if (!full) {
-      answer.makes = any ? reach(kit, piles, ways, 0, cards - 1) : 0
-      // What fits nowhere is missing whole.
-      answer.lacks = found.missing + found.lost.reduce((sum, one) => sum + ownOf(kit.groups[one.g], tables.digits[cards]), 0)
-    }
-    return answer
+    const ways = kit.ways ??= kit.groups.map(group => piles.some(pile => pile.kind === group.kind) ? piles.map(pile => waysIn(group, pile)) : null)
+    const found = asked(kit, piles, ways, cards), by = found.papers.map((paper, i) => paper.each[found.laid[i]].by), full = enough(found)
+    const [drawn, exact] = [by.every(way => way.drawn), by.every(way => way.exact)]
+    // What is nearest: whole, no paper twice, cut as drawn, little paper; else little missing, of which what fits nowhere is missing whole.
+    const rank = full ? [0, Number(found.twice), Number(!drawn), Number(!exact), found.taken] : [1, found.missing + found.lost.reduce((sum, one) => sum + ownOf(kit.groups[one.g], tables.digits[cards]), 0)]
+    const some = found.papers.length + found.lost.length > 0 && (full || enough(asked(kit, piles, ways, 1)))
+    return { kit, ways, found, full, drawn, exact, by, rank, some }
   }
 
   const ownTable = group => tableOf([...group.usual, ...group.extra.map(one => one[3])][group.mine], false)
@@ -300,7 +324,7 @@
   // Her numbers as the kit's own page reads them (numbers.js): cards, the sheets of either kind where they are others, one-way.
   const slug = name => name.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "")
   const numbers = ({ kit, found, by }, piles, to) => {
-    const said = new URLSearchParams({ cards: Math.max(to, 1) })
+    const said = new URLSearchParams({ cards: to })
     for (const kind of ["patterned", "cardstock"]) {
       const mine = found.papers.flatMap((paper, i) => kit.groups[paper.g].kind === kind ? [[kit.groups[paper.g], by[i]]] : [])
       const names = new Set(mine.map(([, way]) => way.name))
@@ -311,20 +335,20 @@
   }
 
   const shown = (answer, piles, cards) => {
-    const { kit, found, full, makes, by } = answer
+    const { kit, found, full, by, ways } = answer, makes = full ? cards : reach(kit, piles, ways, 1, cards - 1)
     const line = element("li", "", "kw-found__kit"), words = element("div", "", "kw-found__words")
-    const to = full ? cards : makes, address = `kits/${kit.id}/index.html?${numbers(answer, piles, to)}#need`
+    const address = `kits/${kit.id}/index.html?${numbers(answer, piles, makes)}#need`
     if (kit.picture) {
       const [src, width, height] = kit.picture
       line.append(Object.assign(element("img"), { src: `kits/${kit.id}/${src}`, width, height, alt: "", loading: "lazy", decoding: "async" }))
     } else line.append(element("span", kit.title.slice(0, 1), "kw-blank"))
     const head = element("h3"), link = Object.assign(element("a", kit.title), { href: address })
-    const count = `${answer.exact ? "" : "at least "}${full || !makes ? SAID.cards(to) : `${makes} of ${SAID.cards(cards)}`}`
-    head.append(link, " ", element("b", makes === 0 ? "" : count))
+    const count = `${answer.exact ? "" : "at least "}${full ? "" : `${makes} of `}${SAID.cards(cards)}`
+    head.append(link, " ", element("b", count))
     words.append(head)
     const tell = (text, className = "") => text && words.append(element("p", text, className))
     if (full) {
-      const most = reach(kit, piles, answer.ways, cards, tables.most)
+      const most = reach(kit, piles, ways, cards, tables.most)
       tell([...takenText(answer, piles), ...(most > cards ? [SAID.reach(most)] : [])].join(" · "))
     } else tell(SAID.missing(cards, missingText(answer, piles, cards)), "kw-found__short")
     if (found.twice) tell(SAID.twice)
@@ -356,12 +380,9 @@
 
   // --- the answer ----------------------------------------------------------------------------------------------
 
-  const better = (a, b) => {
-    if (a.full !== b.full) return a.full ? -1 : 1
-    const of = one => one.full ? [one.found.twice, !one.drawn, !one.exact, one.found.taken] : [one.lacks, -one.makes]
-    const [left, right] = [of(a), of(b)]
-    for (let i = 0; i < left.length; i++) if (left[i] !== right[i]) return left[i] - right[i]
-    return a.kit.place - b.kit.place
+  const better = ({ rank: a, kit: one }, { rank: b, kit: other }) => {
+    for (let i = 0; i < a.length && i < b.length; i++) if (a[i] !== b[i]) return a[i] - b[i]
+    return one.place - other.place
   }
 
   const say = words => {
@@ -380,8 +401,14 @@
     if (!Number.isInteger(cards) || cards < 1) return say(SAID.cardless)
     const named = tables.envelopes.find(([name]) => name === envelopes.value), envelope = named ? named.slice(1) : typed
     const easy = kit => !time.strokes || kit.strokes <= Number(time.strokes) * kit.cards && kit.steps <= Number(time.steps)
-    const ready = piles.map(measured), possible = tables.kits.filter(kit => fits(kit, envelope) && easy(kit))
-    const answers = possible.map(kit => tried(kit, ready, cards)).filter(one => one.any && (one.full || one.makes > 0)).sort(better)
+    const ready = piles.map(measured), same = JSON.stringify(piles.map(({ size, kind, up }) => [size, kind, up]))
+    if (same !== known) {
+      // The ways in which a kit is cut from her sheets stay as long as those do.
+      for (const kit of tables.kits) kit.ways = null
+      known = same
+    }
+    const possible = tables.kits.filter(kit => fits(kit, envelope) && easy(kit))
+    const answers = possible.map(kit => tried(kit, ready, cards)).filter(one => one.some).sort(better)
     const full = answers.filter(one => one.full).length
     const filtered = possible.length < tables.kits.length
     say(full ? SAID.all(full, tables.kits.length, SAID.cards(cards), filtered) : answers.length ? SAID.some(SAID.cards(cards), filtered) : SAID.none)
