@@ -131,6 +131,11 @@ def test_an_address_opens_at_its_place_and_papers_are_ticked_by_name(reader, add
     mine, theirs = page.locator(".kw-atbench"), page.locator(f"#{stroke}")
     assert mine.locator(".kw-measure").inner_text() == theirs.locator(".kw-measure").inner_text()
     assert mine.locator("img").first.get_attribute("src") == theirs.locator("img").first.get_attribute("src")
+    # In whichever unit she reads, one picture and one mark show.
+    for unit in ("in", "mm"):
+        page.evaluate("unit => { document.documentElement.dataset.kwUnit = unit }", unit)
+        assert mine.locator("img:visible").count() == 1 and mine.locator(".kw-measure :visible[data-kw]").count() <= 1
+        assert mine.locator(".kw-measure").inner_text() == theirs.locator(".kw-measure").inner_text()
     found = faults(page, "bench")
     with in_the_other_light(page):
         found += colour_faults(page, "bench in the other light")

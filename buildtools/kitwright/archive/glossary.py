@@ -14,7 +14,9 @@ HEADING = re.compile(r"^### (.+?)(?: *\{ *#([\w-]+) *\})?$", re.MULTILINE)
 """An entry of the page of words, and its name where that is said."""
 _TAG = re.compile(r"""<!--.*?-->|<(/?)([a-zA-Z][\w-]*)((?:"[^"]*"|'[^']*'|[^'">])*)>""", re.DOTALL)
 _UNIT = re.compile(r'\bdata-kw="(in|mm)"')
-_LEFT_OUT = frozenset("a h1 h2 h3 h4 h5 h6 button summary code pre script style svg title select option label th nav b figcaption".split())
+_LEFT_OUT = frozenset(
+    "a form h1 h2 h3 h4 h5 h6 button summary code pre script style svg title select option label th nav b figcaption".split()
+)
 """Nothing in these becomes a link."""
 _VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
 _UNITS = ("in", "mm")
