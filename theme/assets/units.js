@@ -1,7 +1,7 @@
 // Inches or millimetres, and Letter or A4, as the reader chose; kept for all pages. Both texts and both drawings stand on
 // the page: what is chosen is a mark on <html> (head.js), and the style sheet shows the one or the other in the same place.
 {
-  const SAID = { group: "Sizes in", in: "inches", mm: "millimetres" }
+  const SAID = { group: "Sizes in", in: "in, inches", mm: "mm, millimetres" }
   const root = document.documentElement
   const own = () => document.querySelector("[data-unit]")?.dataset.unit ?? document.querySelector(".kw-two > *")?.dataset.kw ?? "in"
   const unit = () => root.dataset.kwUnit ?? own()
