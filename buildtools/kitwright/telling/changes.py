@@ -25,7 +25,7 @@ from kitwright.telling.post import COMPARED, DEARER, LETTER, mass_text, thicknes
 from kitwright.telling.steps import TITLES
 from kitwright.telling.supplies import area_text, run_text
 from kitwright.telling.words import article, label_text, led, listed, number, runs, sheets_text, spelled
-from kitwright.units import Length, Size, fraction_text, length_text, size_text
+from kitwright.units import Length, Size, fraction_text, length_text, other_unit, size_text
 
 GRADE_WORDS: dict[Grade, str] = {"cosmetic": "nothing to do", "write in": "write it in by hand", "recut": "cut again"}
 
@@ -59,6 +59,11 @@ def besides(changes: Iterable[Difference]) -> str:
 def told_lines(found: Differences) -> list[str]:
     """All changes as sentences, a line each; what changed besides at the end."""
     return [*map(sentence, found.told), *filter(None, [besides(found.besides)])]
+
+
+def told_beside(found: Differences) -> list[str]:
+    """The same in the unit that is not the kit's own."""
+    return [*(sentence(c.told_in(other_unit(c.values.get("unit", "in")))) for c in found.told), *filter(None, [besides(found.besides)])]
 
 
 # --- pieces and counts ----------------------------------------------------------------------------

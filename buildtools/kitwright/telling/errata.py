@@ -9,7 +9,7 @@ from kitwright.release.changes import Differences
 from kitwright.release.errata import Erratum, ErratumDraft
 from kitwright.release.history import Copies
 from kitwright.release.paths import Grade
-from kitwright.telling.changes import GRADE_WORDS, besides, sentence, told_lines
+from kitwright.telling.changes import GRADE_WORDS, besides, sentence, told_beside, told_lines
 from kitwright.telling.words import date_text, led, listed
 
 TO_DO: dict[Grade, str] = {
@@ -100,6 +100,8 @@ class AskedCopies:
     """All that the newest says otherwise, in sentences."""
     advice: tuple[str, ...]
     """The authors', on pieces already cut."""
+    beside: tuple[str, ...]
+    """What it says, in the other unit."""
 
     @property
     def css(self) -> str:
@@ -115,15 +117,18 @@ def groups_of(erratum: Erratum) -> tuple[AskedCopies, ...]:
 def grouped(groups: Iterable[Copies], changes: Differences, advice: str) -> tuple[AskedCopies, ...]:
     """The same, from the groups and from what the erratum itself tells and advises."""
     together: dict[tuple[tuple[str, ...], tuple[str, ...], Grade], list[int]] = {}
+    others: dict[tuple[str, ...], tuple[str, ...]] = {}
     alike = True
     for group in groups:
         alike &= not group.affected or (_matter(group.changes) == _matter(changes) and set(group.advice) <= {advice})
         said = tuple(told_lines(group.changes)) if group.affected else ()
+        others[said] = tuple(told_beside(group.changes)) if group.affected else ()
         together.setdefault((said, group.advice, group.grade), []).append(group.number)
     if alike:
         return ()
     return tuple(
-        AskedCopies(led(_revisions(numbers)), grade, ASKS[grade], said, advised) for (said, advised, grade), numbers in together.items()
+        AskedCopies(led(_revisions(numbers)), grade, ASKS[grade], said, advised, others[said])
+        for (said, advised, grade), numbers in together.items()
     )
 
 
