@@ -7,6 +7,7 @@ import demo
 import pytest
 from kitwright.archive.howto import data_of, howto
 from kitwright.archive.make import Made
+from kitwright.archive.policy import fault_of
 from making import BATCH, CLUB, make_worked
 
 PAGE = "https://bench.example/kits/2030-01-a/index.html"
@@ -55,6 +56,12 @@ def test_sheets_are_those_to_have_at_hand():
     supply = {one["name"]: one.get("requiredQuantity") for one in data["supply"]}
     assert supply["Breeze, patterned paper, 12 × 12 in"] == "1 sheet" and supply["adhesive for paper"] is None
     assert supply["5½ square envelope"] == "12"
+
+
+def test_the_content_policy_lets_data_be_and_no_script():
+    block = '<script type="{}">{}</script>'
+    assert fault_of(block.format("application/ld+json", "{}")) is None and fault_of(block.format("text/javascript", "1")) is not None
+    assert fault_of("<script>1</script>") is not None and fault_of(block.format("module", "1")) is not None
 
 
 def test_nothing_in_a_kit_ends_the_block(tmp_path):

@@ -10,7 +10,7 @@ from kitwright.errors import UserError
 from kitwright.kit.theme import OVERRIDES, Theme
 
 DATA = ("application/json", "application/ld+json")
-"""What a script holds that no browser runs: data, the structured data of schema.org too."""
+"""Types of a script block that is data: no browser runs it, so no policy has anything to say (HTML Living Standard, 4.12.1, data block)."""
 
 
 class Unpublishable(UserError):
