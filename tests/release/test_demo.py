@@ -40,22 +40,29 @@ def test_everything_published_is_in_the_ledger_and_whole():
     assert published(KITS) == {} and (KITS / "releases.yaml").is_file()
 
 
-def test_five_kits_were_corrected_in_every_way():
+def test_seven_kits_were_corrected_in_every_way():
     found = sorted((e for kit in OWN for e in errata(kit, CLUB, PEOPLE, LATE)), key=lambda e: (e.public, e.kit), reverse=True)
     assert [(e.kit, e.grade) for e in found] == [
         ("2026-11-weathervane", "cosmetic"),
         ("2026-01-low-tide", "write in"),
         ("2026-09-harbour-lights", "write in"),
         ("2025-12-winter-shutters", "recut"),
+        ("2025-10-lantern-walk", "recut"),
         ("2025-09-bud-vases", "recut"),
+        ("2025-08-picnic-wicker", "recut"),
     ]
-    notes, room, label, band, size = found
-    assert label.spotted_by is not None and all("sizes and cuts unchanged" in words(c) for c in label.changes.told)
+    notes, room, label, band, pane, size, rim = found
+    assert words(pane.changes.told[0]).startswith("V is") and words(rim.changes.told[0]).startswith("R is 60")
+    assert (
+        label.spotted_by is not None
+        and rim.spotted_by is not None
+        and all("sizes and cuts unchanged" in words(c) for c in label.changes.told)
+    )
     assert words(size.changes.told[0]).startswith("I is") and words(band.changes.told[0]).startswith("B is 11¼")
     assert band.spotted_by is not None
     assert [words(c) for c in room.changes.told] == ["the envelope leaves 3 × 14 mm of room, not 9 × 14 mm"]
     assert [words(c) for c in notes.changes.told] == ["the notes were reworded"]
-    assert all(e.spotted_by is None for e in (notes, room, size))
+    assert all(e.spotted_by is None for e in (notes, room, pane, size))
     assert all(e.advice and to_do(e) == e.advice for e in found)
     superseded = [a for a in table(OWN, CLUB, LATE).values() if a.kind == "revision" and not a.current and a.mended]
     assert sorted(a.kit for a in superseded) == sorted(e.kit for e in found)
