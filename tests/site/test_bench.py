@@ -142,8 +142,15 @@ def test_an_address_opens_at_its_place_and_papers_are_ticked_by_name(reader, add
         page.get_by_role("button", name="List", exact=True).click()
         found += faults(page, "its list")
     assert found == []
-    one.resize({"width": 320, "height": 600})
-    assert page.evaluate("document.querySelector('.kw-atbench').scrollWidth") <= 320
+    # Twice as large on a phone: no scrolling sideways, no word broken into letters (WCAG 2.2, 1.4.10 and 1.4.4).
+    for width in (320, 195):
+        one.resize({"width": width, "height": 600})
+        assert page.evaluate("document.querySelector('.kw-atbench').scrollWidth") <= width
+        assert page.locator(".kw-atbench h2").bounding_box()["height"] < 90
+        assert all(
+            button.evaluate("b => b.scrollWidth <= b.clientWidth && b.clientHeight <= 72")
+            for button in page.locator(".kw-atbench__foot button").all()
+        )
     page.get_by_role("button", name="Return").click()
     page.go_back()
     closed(page, stroke)
