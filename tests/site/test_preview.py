@@ -85,9 +85,9 @@ def test_what_is_wrong_comes_to_its_place_and_goes_without_a_whole_page(shown: P
     )
     save(shown, *slips)
     page.wait_for_selector("[role=alert]")
-    assert page.locator("#guide-1 + .kw-found--error").count() == 1, "under the name of its guide"
+    assert page.locator("#guide-1 > .kw-sheet__head + .kw-found--error").count() == 1, "under the name of its guide"
     assert page.locator("table tr:first-child + tr.kw-found-row .kw-found--warning").count() == 1, "under the row of its piece"
-    assert page.locator("#finished-cards + .kw-found--warning").count() == 1
+    assert page.locator("summary:has(#finished-cards) + .kw-found--warning").count() == 1
     alert = page.locator("[role=alert]")
     assert "is shown as saved" in alert.inner_text() and "1 error and 2 warnings on this page" in alert.inner_text()
     for link in alert.locator("a").all():
