@@ -22,8 +22,8 @@ BARE = """<!doctype html><html lang="en"><head><title>x</title></head><body><div
 <h1>{title}</h1><p class="kw-actions"><a href="{kit}-a4.pdf" download>Download the printable</a></p>
 <h2 id="the-pieces">The pieces</h2>
 <table class="kw-table--pieces"><tbody><tr><th><b class="kw-label">A</b></th><td>3</td></tr></tbody></table>
-<h2 id="cutting-guides">Cutting guides</h2><h3 id="guide-1">Clover _field_</h3><p>drawn</p>
-<h2 id="finished-cards">Finished cards</h2><details><summary>more</summary>words</details>
+<h2 id="cutting-guides">Cut</h2><section class="kw-sheet" id="guide-1"><div class="kw-sheet__head"><h3>Clover _field_</h3></div><p>drawn</p></section>
+<details class="kw-closed"><summary><h3 id="finished-cards">Finished cards</h3></summary>words</details>
 </main></div></body></html>"""
 """A kit's page as far as notes look for places on it."""
 
