@@ -195,3 +195,17 @@ def test_without_scripts_a_table_says_what_each_kit_takes(browser: Browser, smal
 
 def test_no_table_goes_beyond_its_most(tables: dict):
     assert tables["most"] == MOST == tables["digits"].index("y")
+
+
+def test_nothing_shifts_while_it_loads(browser: Browser, small_site: Path):
+    """The first row stands in the page, results have their room: `layout-shift` entries by the Layout Instability API of the W3C's community group."""
+    context = browser.new_context(viewport=PHONE)
+    page = context.new_page()
+    page.add_init_script(
+        "window.shifts = []; new PerformanceObserver(l => shifts.push(...l.getEntries().map(e => e.value))).observe({type: 'layout-shift', buffered: true})"
+    )
+    page.goto((small_site / "paper.html").as_uri())
+    page.wait_for_selector(".kw-found__kit")
+    page.evaluate("new Promise(done => requestAnimationFrame(() => requestIdleCallback(done)))")
+    assert page.evaluate("shifts.reduce((sum, one) => sum + one, 0)") <= 0.02
+    context.close()

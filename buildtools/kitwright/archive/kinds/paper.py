@@ -15,7 +15,14 @@ def _pages(site: Site) -> Iterator[Page]:
     if not kits:
         return
     used = {paper.kind for one in kits if one.listing.facts for paper in one.listing.facts.papers}
-    values = {"kits": kits, "kinds": kinds_of(used), "sizes": OFFERED, "envelopes": [one.name for one in ENVELOPES], "easy": EASY}
+    values = {
+        "kits": kits,
+        "kinds": kinds_of(used),
+        "sizes": OFFERED,
+        "envelopes": [one.name for one in ENVELOPES],
+        "easy": EASY,
+        "untried": sum(one.past for one in site.kits),
+    }
     yield Page("paper.md", PAPER_TITLE, values, description=PAPER_DESCRIBED, changed=site.newest_change)
 
 
