@@ -138,7 +138,7 @@ def test_where_nothing_differs_nothing_is_made_and_every_file_is_the_old_one(ben
 
 # Of what can't be told whether it is the same, a page is filled in each time: that of all codes.
 CHANGES: dict[str, tuple[Callable[[Bench], object], int, int]] = {
-    "a template": (lambda bench: bench.changed("theme/templates/words.md", "# ", "# All "), 2, 1),
+    "a template": (lambda bench: bench.changed("theme/templates/care.md", "# ", "# All "), 2, 1),
     "a template that others include": (lambda bench: bench.changed("theme/templates/standing.html", "<p>", '<p data-own="x">'), 2, 1),
     "a style": (lambda bench: bench.changed("theme/assets/site.css", "{", "{ "), 1, 0),
     "a block": (lambda bench: bench.changed("theme/overrides/partials/copyright.html", "as a feed", "as our feed"), 1, PAGES),
