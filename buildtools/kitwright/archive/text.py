@@ -50,7 +50,7 @@ class NotesView:
     """An author's notes as part of a page."""
 
     text: Markup
-    """HTML that is safe; headings three levels down, below that of the notes, each with an id that is the page's only one."""
+    """HTML that is safe; headings begin at the fourth level, below that of the notes, each with an id that is the page's only one."""
     links: tuple[str, ...]
     """Every address that they lead to, as typed."""
 
@@ -63,10 +63,11 @@ def notes_view(notes: str) -> NotesView:
     """
     parts, links = parts_of(notes.strip("\n"))
     used = set(PLACES)
+    top = min((part.level for part in parts if part.level), default=0)
     blocks = []
     for part in parts:
         if part.level:
-            level, place = min(part.level + 3, 6), unique(slugify(part.text, "-"), used)
+            level, place = min(part.level - top + 4, 6), unique(slugify(part.text, "-"), used)
             blocks.append(f'<h{level} id="{plain(place)}">{fractions(plain(part.text))}</h{level}>')
         else:
             blocks.append(f'<div class="kw-prose">\n{mapped(part.text, fractions)}\n</div>')
