@@ -78,7 +78,7 @@ def test_a_sixteenth_is_wrapped_and_an_eighth_is_a_character(small_site: Path):
 def test_notes_cite_and_their_headings_lie_below_ours(small_site: Path):
     text = page(small_site, f"kits/{FIRST}/index.html")
     assert "Cut 3 of A, each 3" in words(text)
-    assert re.search(r"<h5 id=\"why-so-plain\">", text)
+    assert re.search(r"<h4 id=\"why-so-plain\">", text)
     assert 'href="../../words.html"' in text and (small_site / f"kits/{FIRST}/photos/one card.png").is_file()
 
 
