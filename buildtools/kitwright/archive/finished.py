@@ -117,7 +117,8 @@ def finished(source: str, html: Blob, text: str, name: str, names: Container[str
         names: every file of the site.
     """
     there = [(file, spot) for file, spot in leads_in(text, name) if file in names]
-    spots = frozenset((file, intern(spot)) for file, spot in there if spot and file != name and file.endswith(".html"))
+    # What has an = is told to the page's script, as a tag is to that of all kits; it names no place.
+    spots = frozenset((file, intern(spot)) for file, spot in there if spot and "=" not in spot and file != name and file.endswith(".html"))
     leads = frozenset(file for file, _ in there if file != name)
     return Finished(source, html, ids_in(text), own_ids(text), leads, spots)
 
