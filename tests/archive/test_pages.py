@@ -113,7 +113,7 @@ def test_both_editions_and_the_workbook_one_tap_away_and_other_inks_behind_them(
 
 def test_a_past_kit_is_marked_and_says_no_number(small_site: Path):
     text = page(small_site, f"kits/{OLD}/index.html")
-    shown = words(text.split('id="take-care"')[0])
+    shown = words(text.split('<p class="kw-mind"')[0] + "</article>")
     assert "An old printable" in shown and "computed" not in text and "scraps" in shown and "1 page, Letter" in shown
     # None that its author did not write, but what the PDF itself says, and how large it is.
     assert not re.search(r"\d", shown.replace("May 2030", "").replace("1 page, Letter", "").replace("1 kB", ""))
