@@ -26,10 +26,10 @@
 
   const OPEN = "Find a kit"
   const HOME = new URL("../", document.currentScript.src)
-  let way = document.querySelector("[data-search-opens]")
   const bar = document.querySelector(".md-header__inner")
-  if (!way && bar) {
-    way = document.createElement("a")
+  if (bar && !bar.querySelector("[data-search-opens]")) {
+    const way = document.createElement("a")
+    way.dataset.searchOpens = ""
     way.className = "kw-seek"
     way.href = new URL("archive.html", HOME)
     way.append(Object.assign(document.createElement("span"), { textContent: OPEN }))
@@ -50,10 +50,10 @@
   const find = () => {
     close()
     if (window.kw && window.kw.find) window.kw.find()
-    else load().then(() => window.kw.find(), () => { location.href = way ? way.href : new URL("archive.html", HOME) })
+    else load().then(() => window.kw.find(), () => { location.href = new URL("archive.html", HOME) })
   }
 
-  if (way) {
+  for (const way of document.querySelectorAll("[data-search-opens]")) {
     way.setAttribute("role", "button")
     way.setAttribute("aria-haspopup", "dialog")
     way.addEventListener("click", event => { event.preventDefault(); find() })

@@ -13,6 +13,7 @@ from kitwright.archive.kinds import (
     plain,
     replaced,
     team,
+    tomake,
     your_paper,
     yours,
 )
@@ -23,6 +24,7 @@ KINDS: tuple[Kind, ...] = (
     team.HOME,
     overview.ALL_KITS,
     paper.KIND,
+    tomake.KIND,
     asked.KIND,
     plain.WORDS,
     plain.CARE,

@@ -10,13 +10,15 @@ from kitwright.archive.page import Kind, Page, Site
 
 RECENT = 6
 """Kits on the home page below the newest."""
+KNOWN = 24
+"""Kits of which a page says when they came out."""
 
 
 def _home(site: Site) -> Iterator[Page]:
     first = leading(site.kits)
     rest = [one for one in site.kits if one not in first]
     # `newest` is asked for by home pages of hers that are older than `leading`.
-    values = {"leading": first, "newest": first[0], "recent": rest[: -RECENT - 1 : -1]}
+    values = {"leading": first, "newest": first[0], "recent": rest[: -RECENT - 1 : -1], "news": _news(site.kits)}
     yield Page("index.md", "", values, changed=site.newest_change)
 
 
@@ -36,13 +38,18 @@ def leading(kits: Sequence[Listed]) -> tuple[Listed, ...]:
     return tuple(one for one in reversed(kits) if one.kit.reveal == newest.kit.reveal)
 
 
+def _news(kits: Sequence[Listed]) -> str:
+    """The newest kits with their moments, in seconds of 1970, by which a page's script tells what a reader has not seen."""
+    return " ".join(f"{one.id}@{int(one.listing.at.timestamp())}" for one in reversed(kits[-KNOWN:]))
+
+
 def _all_kits(site: Site) -> Iterator[Page]:
     years: dict[int, list[Listed]] = {}
     for one in reversed(site.kits):
         years.setdefault(one.kit.month.year, []).append(one)
     found = all_kits(site.kits, site.archive.club)
     # `years` is asked for by pages of hers that are older than `all`.
-    values = {"years": sorted(years.items(), reverse=True), "all": found}
+    values = {"years": sorted(years.items(), reverse=True), "all": found, "news": _news(site.kits)}
     yield Page("archive.md", "All kits", values, changed=site.newest_change, files={FACTS_FILE: found.script})
 
 
