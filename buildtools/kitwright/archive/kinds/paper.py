@@ -26,4 +26,4 @@ def _pages(site: Site) -> Iterator[Page]:
     yield Page("paper.md", PAPER_TITLE, values, description=PAPER_DESCRIBED, changed=site.newest_change)
 
 
-KIND = Kind("paper.md", _pages, menu="From your paper", search=0.3)
+KIND = Kind("paper.md", _pages, menu="From your paper", search=0.3, offered=True)
