@@ -87,6 +87,7 @@ ALIKE = {
 """Words that lead to the same kits."""
 
 LEADS = {
+    "who": "people",
     "man": "forhim",
     "men": "forhim",
     "boy": "forhim",
@@ -166,7 +167,7 @@ LEADS = {
 """Words that lead on: what has the word itself comes first, what these name counts half."""
 
 PAGES = {
-    "people.html": "who makes made the kits team author designer maker",
+    "people.html": "who makes made draws the kits team author designer maker",
     "care.html": "danger dangerous careful injury blade children sell selling licence copyright allowed",
     "mycopy.html": "version newest latest outdated old revision printable code",
     "numbers.html": "sources come from standard",
