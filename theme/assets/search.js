@@ -319,7 +319,7 @@
     const instead = found.filter(want => want.instead).map(want => want.said)
     const hard = found.filter(want => want.known && !want.soft)
     const left = found.filter(want => !want.known && !want.soft).map(want => want.said)
-    const scored = new Map()
+    const scored = new Map(), telling = found.filter(want => !want.soft).length
     for (const want of found) {
       for (const [n, hit] of want.hits) {
         const so = scored.get(n) || { n, worth: 0, had: 0, titled: 0, words: 0, best: null }
@@ -331,9 +331,10 @@
       }
     }
     for (const so of scored.values()) {
-      if (so.titled && so.titled >= so.words) so.worth *= 2
-      // Who asks is answered by a page that tells; who does not is looking for a kit.
-      if (so.n < map.weights.length) so.worth *= asks ? TELLS : map.weights[so.n]
+      const called = so.titled && so.titled >= so.words
+      if (called) so.worth *= 2
+      // Who asks is answered by a page that tells; who does not is looking for a kit, unless a page is called just so.
+      if (so.n < map.weights.length && !(called && so.titled === telling)) so.worth *= asks ? TELLS : map.weights[so.n]
     }
     const every = hard.filter(want => !want.hits.everywhere).length
     const has = so => so.had + hard.filter(want => want.hits.everywhere && !want.hits.has(so.n)).length >= hard.length
