@@ -91,11 +91,8 @@ if (window.kw && window.kw.marked) {
     remove.setAttribute("aria-label", SAY.removed(title))
     remove.addEventListener("click", () => {
       const next = item.nextElementSibling || item.previousElementSibling
-      const to = next && next.querySelector("a").getAttribute("href")
+      after = next ? next.querySelector("a").getAttribute("href") : ""
       window.kw.mark(id, false)
-      const there = to && page.querySelector(`.kw-made__kit[href="${CSS.escape ? to.replace(/"/g, "") : to}"]`)
-      if (there) there.focus()
-      else none.querySelector("a").focus()
     })
     item.append(link, remove)
     return item
@@ -134,6 +131,15 @@ if (window.kw && window.kw.marked) {
     document.head.append(script)
   })
 
+  // Where the focus goes once what was removed is gone: to the kit that stands next, or to where kits are found.
+  let after = null
+  const refocus = () => {
+    if (after === null) return
+    const to = [...page.querySelectorAll(".kw-made__kit")].find(link => link.getAttribute("href") === after) || none.querySelector("a")
+    after = null
+    if (to) to.focus()
+  }
+
   let shown
   const show = async () => {
     const ids = window.kw.marked()
@@ -147,7 +153,7 @@ if (window.kw && window.kw.marked) {
     const kits = ids.map(id => all.get(id)).filter(Boolean)
     if (shown) shown.remove()
     none.hidden = kits.length > 0
-    if (!kits.length) return
+    if (!kits.length) return refocus()
     shown = make("div", "kw-make__all")
     const head = make("div", "kw-make__head"), print = make("button", "kw-make__print", SAY.print), list = make("ul", "kw-make__kits")
     const many = make("p", "kw-make__many", SAY.kits(kits.length))
@@ -158,6 +164,7 @@ if (window.kw && window.kw.marked) {
     list.append(...kits.map(card))
     shown.append(head, list, ...(kits.some(kit => kit.papers.length) ? [sheets(kits)] : []))
     page.append(shown)
+    refocus()
   }
   document.addEventListener("kw-marked", show)
   show()
