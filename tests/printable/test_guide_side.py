@@ -342,18 +342,20 @@ def test_fractions_of_sizes_are_read_back_from_a_copy(side_of, mode, tmp_path):
 
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_all_guides_of_a_demo_kit_fill_one_page(edition):
+    """Where there are more than five of them, and they would be too small on one, two."""
     for kit in demo.OWN:
         found = pages(job_of(demo.worked(kit.id), edition))
-        assert len(found) == 1, kit.id
-        (page,) = found
-        cells = [page.cells[i] for row in page.rows for i in row.guides]
-        assert [cell.layout for cell in sorted(cells, key=lambda cell: cell.number)] == list(demo.worked(kit.id).layouts)
-        # Of few guides none grows for ever; from three on they fill the page.
-        assert page.full <= 1 and (page.full >= 0.94 or len(cells) < 3), (kit.id, page.full)
-        for row in page.rows:
-            for cell in (page.cells[i] for i in row.guides):
-                assert row.percent >= cell.floor >= 18, (kit.id, cell.layout.name)
-                assert cell.drawn(row.percent).sound, (kit.id, cell.layout.name)
+        layouts = list(demo.worked(kit.id).layouts)
+        assert len(found) == 1 or len(found) == 2 and len(layouts) > 5, kit.id
+        cells = [page.cells[i] for page in found for row in page.rows for i in row.guides]
+        assert [cell.layout for cell in sorted(cells, key=lambda cell: cell.number)] == layouts
+        for page in found:
+            # Of few guides none grows for ever; from three on they fill the page.
+            assert page.full <= 1 and (page.full >= 0.94 or len(cells) < 3 or len(found) > 1), (kit.id, page.full)
+            for row in page.rows:
+                for cell in (page.cells[i] for i in row.guides):
+                    assert row.percent >= cell.floor >= 18, (kit.id, cell.layout.name)
+                    assert cell.drawn(row.percent).sound, (kit.id, cell.layout.name)
 
 
 def short(height: float) -> Edition:

@@ -63,7 +63,9 @@ def sound(told: dict, sizes: dict[str, Size]) -> None:
         assert Length(0) <= slack.width <= sheet.width and Length(0) <= slack.height <= sheet.height
         assert len(set(layout["measures"])) == len(layout["measures"])
         assert all(0 < Fraction(m) < max(sheet.width.inches, sheet.height.inches) for m in layout["measures"])
-        assert all((step["mark"] or "corners") in step["text"] for step in layout["steps"]) and layout["steps"]
+        assert all((step["mark"] or "corners") in step["text"] for step in layout["steps"])
+        # A piece that is the whole sheet takes no cut.
+        assert layout["steps"] or [size(p) for p in parts] == [sheet]
         for label, n in counts.items():
             made[label] = made.get(label, 0) + n * (Fraction(layout["sheets"]).__ceil__())
     assert sum(Fraction(layout["sheets"]) for layout in told["layouts"]) == Fraction(told["sheets"])
