@@ -11,6 +11,8 @@ from kitwright.archive.like import likes
 from kitwright.archive.make import Made
 from kitwright.archive.page import Site
 from kitwright.release.people import read_people
+from kitwright.telling.facets import sizes_both
+from kitwright.units import parse_size
 
 KITS = ["2026-01-low-tide", "2026-04-kitchen-garden", "2026-05-on-the-green", "2026-08-rock-pool", "2026-11-weathervane"]
 
@@ -50,6 +52,11 @@ def test_pads_that_are_sold_as_one_are_one_and_exact_figures_are_shown(found):
     assert values(found, "sheet") == {"6x6in": 2, "8x8in": 1, "12x12in": 3}
     labels = {value.key: value.label for one in found.facets if one.key == "sheet" for value in one.values}
     assert labels["6x6in"] == ("6 × 6 in", "152 × 152 mm") and labels["8x8in"] == ("8 × 8 in", "≈203 × 203 mm")
+
+
+def test_a_sheet_with_a_name_goes_by_it():
+    assert sizes_both((parse_size("8 x 8"),), ("A4",)) == ("8 × 8 in and A4", "≈203 × 203 mm and A4")
+    assert sizes_both((), ("A4",)) == ("A4", "A4") and sizes_both(()) == ("", "")
 
 
 def test_tags_stand_by_their_kind_and_what_values_say_leads_there(found):

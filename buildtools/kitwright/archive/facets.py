@@ -19,7 +19,7 @@ from kitwright.telling.facets import Both
 from kitwright.telling.traits import ALSO, SHAPES
 from kitwright.telling.words import led, month_text
 from kitwright.units import ABOUT, Length, Size, fraction_text, other_unit, size_text
-from kitwright.work.traits import standing, stock_of
+from kitwright.work.traits import PaperTraits, standing, stock_of
 
 FACTS_FILE = "find/facts.js"
 """What the page's script loads of all kits."""
@@ -235,7 +235,7 @@ def _by_values(facts: KitFacts, has: Has) -> None:
         fold = words.fold_both(card.fold) if card.fold else words.plain(words.LABELS["flat"])
         has(words.FOLD, slug(card.fold or "flat"), fold, fold[0])
     for paper in facts.patterned:
-        has(words.SHEET, *_stock(paper.sheet))
+        has(words.SHEET, *_stock(paper))
     for paper in facts.cardstock:
         label = words.plain(paper.size_name) if paper.size_name else words.size_both(paper.sheet)
         has(words.STOCK, slug(paper.size_name or _size_key(paper.sheet, facts.unit)), label, paper.sheet.area)
@@ -280,10 +280,12 @@ def _upto(
         has(facet, "more", beyond(bounds[-1]), bounds[-1] + 1)
 
 
-def _stock(sheet: Size) -> tuple[str, Both, Fraction]:
+def _stock(paper: PaperTraits) -> tuple[str, Both, Fraction]:
     """A patterned sheet as a value: its key, its label, its place in the order."""
-    near = stock_of(sheet)
-    return _size_key(near, "in"), words.size_both(sheet), near.area
+    if paper.size_name:
+        return slug(paper.size_name), words.plain(paper.size_name), paper.sheet.area
+    near = stock_of(paper.sheet)
+    return _size_key(near, "in"), words.size_both(paper.sheet), near.area
 
 
 @lru_cache(maxsize=1024)
@@ -322,7 +324,9 @@ def _row(one: Listed, values: tuple[int, ...], ranks: tuple[int, ...]) -> Row:
     kit, spec, facts, image = one.kit, one.kit.spec, one.listing.facts, one.images.get("thumbnail")
     picture = (f"kits/{kit.id}/{image.narrow}", image.narrow_width, image.narrow_height) if image else None
     cards = tuple(dict.fromkeys(card.size for card in facts.made)) if facts else ()
-    sheets = tuple(dict.fromkeys(paper.sheet for paper in facts.patterned)) if facts else ()
+    patterned = facts.patterned if facts else ()
+    sheets = tuple(dict.fromkeys(paper.sheet for paper in patterned if not paper.size_name))
+    names = tuple(dict.fromkeys(paper.size_name for paper in patterned if paper.size_name))
     return Row(
         kit.id,
         spec.title,
@@ -334,7 +338,7 @@ def _row(one: Listed, values: tuple[int, ...], ranks: tuple[int, ...]) -> Row:
         image.alt if image else "",
         words.cards_line(facts.cards, len(facts.patterned), facts.sheets) if facts else " · ".join(one.line),
         words.sizes_both(cards),
-        words.sizes_both(sheets),
+        words.sizes_both(sheets, names),
         facts.cards if facts else spec.cards,
         fraction_text(facts.sheets) if facts else "",
         facts.cuts if facts else None,

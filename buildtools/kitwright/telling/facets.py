@@ -132,7 +132,11 @@ def cards_line(cards: int, papers: int, sheets: Fraction) -> str:
 
 
 @lru_cache(maxsize=1024)
-def sizes_both(sizes: tuple[Size, ...]) -> Both:
-    """`5¼ × 5¼ in`, `6 × 6 and 12 × 12 in`; nothing where there are none."""
-    found = [f"{listed([sides_text(size, unit) for size in sizes])} {unit}" if sizes else "" for unit in ("in", "mm")]
-    return found[0], found[1]
+def sizes_both(sizes: tuple[Size, ...], names: tuple[str, ...] = ()) -> Both:
+    """`5¼ × 5¼ in`, `6 × 6 and 12 × 12 in`, with names `8 × 8 in and A4`; nothing where there are none."""
+
+    def said(unit: str) -> str:
+        figures = [sides_text(size, unit) for size in sizes]
+        return listed([*figures[:-1], *(f"{last} {unit}" for last in figures[-1:]), *names])
+
+    return said("in"), said("mm")
