@@ -6,13 +6,14 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import nsmallest
+from typing import Any
 
 from kitwright.archive.facts import KitFacts
 from kitwright.archive.listing import Listed
 from kitwright.archive.vocabulary import tag_key, vocabulary
 from kitwright.kit.model import Club
 from kitwright.telling import like as words
-from kitwright.telling.facets import Both
+from kitwright.telling.facets import Both, plain, size_both
 from kitwright.work.traits import stock_of
 
 MOST = 3
@@ -103,5 +104,13 @@ def _like(one: Listed, shared: Sequence[Trait]) -> Like:
     image = one.images.get("thumbnail")
     picture = (f"kits/{one.id}/{image.narrow}", image.narrow_width, image.narrow_height) if image else None
     tags = {tag_key(tag): tag for tag in one.kit.spec.tags}
-    named = [(what, tags[str(value)] if what == "tag" else value) for what, value in shared]
-    return Like(one.id, one.kit.spec.title, picture, words.why(named))
+    # Sheets are told as they are, not as what they count as.
+    patterned = one.listing.facts.patterned if one.listing.facts else ()
+    sheets = {stock_of(paper.sheet): plain(paper.size_name) if paper.size_name else size_both(paper.sheet) for paper in patterned}
+
+    def told(what: str, value: Any) -> Any:
+        if what == "sheets":
+            return value[0], sheets[value[1]]
+        return tags[value] if what == "tag" else sheets[value] if what == "sheet" else value
+
+    return Like(one.id, one.kit.spec.title, picture, words.why([(what, told(what, value)) for what, value in shared]))
