@@ -14,7 +14,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from kitwright import cache, files
-from kitwright.archive import addresses, before, built
+from kitwright.archive import addresses, before, built, led
 from kitwright.archive.audience import FOLDERS, Audience
 from kitwright.archive.built import Built
 from kitwright.archive.cluster import executor_at
@@ -108,7 +108,10 @@ def build_archive(
             site, kits = _write_site(shop, replace(archive, as_of=watched), made, address, root, theme, out)
             # A site for a moment that is past has fewer pages, as it had then.
             kept = addresses.read(root / KITS) if audience == "public" and (as_of is None or aware(as_of) >= now) else {}
-            astray = addresses.lost(kept, site.files, site.folder, root / KITS)
+            astray = [
+                *led.findings(site, f"{address.rstrip('/')}/" if address else ""),
+                *addresses.lost(kept, site.files, site.folder, root / KITS),
+            ]
             for name, data in addresses.leading_on(kept, site.files, theme).items():
                 site.put(name, data)
             built.record(site, archive, {one.id: one.listing.revision for one in made}, now)

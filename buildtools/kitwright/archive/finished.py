@@ -39,6 +39,8 @@ class Finished:
     """Files of the site that it leads to, by name."""
     spots: frozenset[tuple[str, str]] = frozenset()
     """Places in other pages that it leads to: the page's file and the place."""
+    loose: frozenset[tuple[str, str]] = frozenset()
+    """Files, and places in them, that it leads to and that were not there when it was made: what is put beside pages comes later."""
 
 
 @dataclass
@@ -80,6 +82,8 @@ def kept(data: bytes) -> Blob:
 _IDS = re.compile(r'\bid="([^"]*)"')
 _NAMES = re.compile(r'<a\b[^>]*?\bname="([^"]*)"')
 _LEADS = re.compile(r'\b(?:href|src|poster|data)="([^"]+)"')
+_SETS = re.compile(r'\bsrcset="([^"]+)"')
+_HERE = re.compile(r'\bhref="#([^"]+)"')
 _OWN = re.compile(r"<article\b.*</article>", re.DOTALL)
 
 
@@ -98,7 +102,8 @@ def own_ids(text: str) -> frozenset[str]:
 def leads_in(text: str, name: str) -> Iterator[tuple[str, str]]:
     """Where the HTML of a page leads within its site: the file, as it would be called there, and the place in it, if one is named."""
     folder = posixpath.dirname(name)
-    for address in dict.fromkeys(_LEADS.findall(text)):
+    sets = [part.split()[0] for one in _SETS.findall(text) for part in one.split(",") if part.split()]
+    for address in dict.fromkeys([*_LEADS.findall(text), *sets]):
         if ":" in address.partition("/")[0] or address.startswith(("/", "#")):
             continue
         path, _, spot = unescape(address).partition("#")
@@ -106,7 +111,16 @@ def leads_in(text: str, name: str) -> Iterator[tuple[str, str]]:
         yield intern(file), unquote(spot)
 
 
-def finished(source: str, html: Blob, text: str, name: str, names: Container[str]) -> Finished:
+def whole_addresses(text: str, address: str) -> Iterator[tuple[str, str]]:
+    """What a text names by its whole address: what goes with a link, structured data, feeds, maps of the site."""
+    if address:
+        for found in re.findall(re.escape(address) + r"""([^\s"'<>\\]*)""", text):
+            path, _, spot = unescape(found).partition("#")
+            path = unquote(path.partition("?")[0])
+            yield intern(path + "index.html" if not path or path.endswith("/") else path), unquote(spot)
+
+
+def finished(source: str, html: Blob, text: str, name: str, names: Container[str], address: str = "") -> Finished:
     """A page that was just made.
 
     Args:
@@ -115,12 +129,16 @@ def finished(source: str, html: Blob, text: str, name: str, names: Container[str
         text: what it says.
         name: its file.
         names: every file of the site.
+        address: where the site will stand; empty where that is not known.
     """
-    there = [(file, spot) for file, spot in leads_in(text, name) if file in names]
-    # What has an = is told to the page's script, as a tag is to that of all kits; it names no place.
-    spots = frozenset((file, intern(spot)) for file, spot in there if spot and "=" not in spot and file != name and file.endswith(".html"))
+    leading = list(leads_in(text, name))
+    there = [(file, spot) for file, spot in leading if file in names]
+    spots = frozenset((file, intern(spot)) for file, spot in there if spot and file != name and file.endswith(".html"))
     leads = frozenset(file for file, _ in there if file != name)
-    return Finished(source, html, ids_in(text), own_ids(text), leads, spots)
+    ids = ids_in(text)
+    loose = {(file, spot) for file, spot in [*leading, *whole_addresses(text, address)] if file not in names}
+    here = {(name, spot) for spot in map(unquote, _HERE.findall(text)) if spot not in ids and unescape(spot) not in ids}
+    return Finished(source, html, ids, own_ids(text), leads, spots, frozenset(loose | here))
 
 
 def astray(pages: Mapping[str, Finished], name: str) -> Iterator[tuple[str, str]]:
@@ -128,3 +146,18 @@ def astray(pages: Mapping[str, Finished], name: str) -> Iterator[tuple[str, str]
     for file, spot in pages[name].spots:
         if file in pages and spot not in pages[file].own:
             yield file, spot
+
+
+def nowhere(pages: Mapping[str, Finished], names: Container[str]) -> Iterator[tuple[str, str]]:
+    """Each page that leads nowhere, and the address, once the whole site is there.
+
+    Args:
+        pages: all of them, by their file.
+        names: every file of the site.
+    """
+    for name in sorted(pages):
+        for file, spot in sorted(pages[name].loose):
+            if file not in names:
+                yield name, f"{file}#{spot}" if spot else file
+            elif spot and file in pages and spot not in pages[file].own | pages[file].ids:
+                yield name, f"{file}#{spot}"

@@ -16,6 +16,7 @@ from pathlib import Path
 from kitwright import cache
 from kitwright.archive.content import Content, digest_of
 from kitwright.archive.content import put as content_put
+from kitwright.archive.finished import Finished
 from kitwright.archive.report import BuildReport
 from kitwright.archive.watched import Span
 
@@ -74,6 +75,8 @@ class Placing:
         self.folder = folder
         self.files: dict[str, Stood] = {}
         """What was put there so far, by name."""
+        self.pages: Mapping[str, Finished] = {}
+        """Its pages, by their files, once they are made."""
         self.linked = 0
         """How many of them are the old site's."""
         self._out, self._stood = str(out), {} if out is None or stood is None else stood

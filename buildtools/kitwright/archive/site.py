@@ -107,7 +107,7 @@ class _Making:
         self._lost_links()
         for name in sorted(self.faults, key=lambda name: PurePosixPath(name).parts):
             raise self.faults[name]
-        self.ledger.pages = self.pages
+        self.ledger.pages = self.placing.pages = self.pages
         if self.key:
             remember(self.key, self.ledger)
         return self.made
@@ -145,7 +145,7 @@ class _Making:
             text = page.decode()
             self._look_at(name, text)
             self.now.add(name)
-            self.pages[name] = finished(self.tree.sources[path], kept(page), text, name, self.there)
+            self.pages[name] = finished(self.tree.sources[path], kept(page), text, name, self.there, self.tree.address)
             self.placing.put(name, page)
         self.made += len(wanted)
         if shell:
@@ -232,7 +232,8 @@ class _Making:
             self._make([path for name, path in paths.items() if name in wanted], False)
         for name in lost:
             page = self.pages[name]
-            self.pages[name] = replace(page, spots=page.spots - set(astray(self.pages, name)))
+            stray = frozenset(astray(self.pages, name))
+            self.pages[name] = replace(page, spots=page.spots - stray, loose=page.loose | stray)
 
     def _lost_links(self) -> None:
         """Refuse addresses in the notes of a kit that lead nowhere.

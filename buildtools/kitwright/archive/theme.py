@@ -69,7 +69,8 @@ def palette_css(palette: Palette) -> str:
             webfonts.css(),
             f":root {{ --kw-plate: {palette.light['paper']}; }}",
             f":root, [data-md-color-scheme=default] {{\n{css_variables(palette.light)}\n{papers}\n}}",
-            f"[data-md-color-scheme=slate] {{\n{css_variables(palette.dark)}\n}}",
+            # Paper is light.
+            f"@media screen {{ [data-md-color-scheme=slate] {{\n{css_variables(palette.dark)}\n}} }}",
             "",
         ]
     )

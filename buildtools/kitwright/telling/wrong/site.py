@@ -127,6 +127,13 @@ def link_to_no_place(link: str, spot: str) -> Said:
     return _link(f"leads to no place called {spot} there", link)
 
 
+def leads_nowhere(page: str, to: str) -> Said:
+    return (
+        f"{page} leads to {to}, which is not in the site",
+        "mend the template or the style that says so; where none of them is yours, please report it",
+    )
+
+
 def _link(fault: str, link: str) -> Said:
     return f"a link or picture in the notes {fault}: {link}", "mend it; pictures go into photos/"
 

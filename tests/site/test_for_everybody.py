@@ -1,0 +1,142 @@
+"""Each kind of page of the demo for everybody: eyes, hands, keys, narrow screens, large letters.
+
+The guidelines are WCAG 2.2 (w3.org/TR/WCAG22); its numbers stand beside what is held to them.
+"""
+
+from __future__ import annotations
+
+import gzip
+import io
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from archive.everybody import colour_faults, faults, in_the_other_light
+from archive.reading import DESKTOP, PHONE, Reader
+from playwright.sync_api import Page, Route
+from pypdf import PdfReader
+
+pytestmark = pytest.mark.browser
+NARROW = (320, 195)
+"""Reflow (1.4.10) asks for 320 pixels; a phone of 390 at 200 % (1.4.4) has 195."""
+HANDS = """() => [...document.querySelectorAll(
+    'button, summary, select, textarea, input:not([type=hidden], .md-toggle, .md-option), [role=button], a.kw-button, a.kw-link, .kw-jump a, .kw-head a')]
+  .filter(e => {
+    if (!e.checkVisibility({visibilityProperty: true}) || !e.getClientRects().length) return false
+    const box = (e.closest('label') ?? e).getBoundingClientRect()
+    return box.height < 43.9 || box.width < 43.9
+  }).map(e => e.outerHTML.slice(0, 120))"""
+"""Controls that are smaller than a thumb (2.5.5); what stands in a line of text may be."""
+WIDE = """() => document.documentElement.scrollWidth <= innerWidth ? [] : [...document.body.querySelectorAll('*')]
+  .filter(e => e.checkVisibility() && e.getBoundingClientRect().right > innerWidth + 0.5).map(e => e.outerHTML.slice(0, 90)).slice(-3)"""
+"""What reaches past the edge of the screen."""
+
+
+def kinds(site: Path) -> Iterator[str]:
+    """A page of each kind; of kits one that is past, one in several designs, and one that was corrected."""
+    yield from sorted(file.name for file in site.glob("*.html"))
+    pages = {file.relative_to(site).as_posix(): file.read_text(encoding="utf-8") for file in sorted(site.glob("kits/*/*.html"))}
+    for mark in ('class="kw-past"', 'href="arrangements-'):
+        yield next(name for name, text in pages.items() if name.endswith("/index.html") and mark in text)
+    corrected = next(site.glob("kits/*/r1/index.html"))
+    yield from (file.relative_to(site).as_posix() for file in (corrected.parents[1] / "index.html", corrected))
+    beside = {re.sub(r"-.*", "", Path(name).stem): name for name in reversed(pages) if not name.endswith("/index.html")}
+    yield from beside.values()
+
+
+def all_faults(page: Page, where: str) -> list[str]:
+    found = faults(page, where)
+    with in_the_other_light(page):
+        return found + colour_faults(page, f"{where}, in the other light")
+
+
+def test_on_a_phone(reader, address: str, site: Path):
+    """All of axe's rules with everything folded out, the colours in both lights; room for thumbs; and no page wider than a narrow screen."""
+    one: Reader = reader(PHONE, "light")
+    found: list[str] = []
+    for name in kinds(site):
+        one.page.set_viewport_size(PHONE)
+        page = one.open(address_of(address, name), whole=False)
+        found += [f"{name}: small: {html}" for html in page.evaluate(HANDS)]
+        page.evaluate("document.querySelectorAll('main details').forEach(d => { d.open = true })")
+        found += all_faults(page, name)
+        for width in NARROW:
+            page.set_viewport_size({"width": width, "height": 800})
+            found += [f"{name}: wide at {width}: {html}" for html in page.evaluate(WIDE)]
+    assert found == [] and one.complaints == []
+
+
+def test_on_a_desk(reader, address: str, site: Path):
+    """The colours of each kind of page, in both lights; of the frame and a kit's page all of axe's rules."""
+    one: Reader = reader(DESKTOP, "dark")
+    found: list[str] = []
+    pages = list(kinds(site))
+    whole = {"index.html", "archive.html", next(name for name in pages if name.startswith("kits/"))}
+    for name in pages:
+        page = one.open(address_of(address, name), whole=False)
+        found += all_faults(page, name) if name in whole else colour_faults(page, name)
+    assert found == [] and one.complaints == []
+
+
+def address_of(address: str, name: str) -> str:
+    # The page for what is not found knows the top of the site, and no other host.
+    return (address.removesuffix("some/folder/") if name == "404.html" else address) + name
+
+
+# --- on paper ---------------------------------------------------------------------------------------------
+
+
+def test_a_page_on_paper_leads_to_the_printable_and_strands_no_heading(reader, address: str, site: Path):
+    """What only screens need stays away; no heading is the last line of its sheet, in the dark either."""
+    kit = next(file.parent for file in site.glob("kits/*/r1/index.html")).parent
+    one: Reader = reader(DESKTOP, "dark")
+    page = one.open(f"{address}kits/{kit.name}/index.html", whole=False)
+    headings = {" ".join(text.split()) for text in page.locator("article :is(h2, h3)").all_inner_texts()}
+    page.emulate_media(media="print", color_scheme="dark")
+    assert page.locator(".kw-onpaper").is_visible() and f"{kit.name}-letter.pdf" in page.locator(".kw-onpaper").inner_text()
+    left = "[...document.querySelectorAll('header.md-header, footer, .kw-jump, .kw-link, button, .kw-chips, .kw-editions')].filter(e => e.checkVisibility()).map(e => e.outerHTML.slice(0, 80))"
+    assert page.evaluate(left) == []
+    assert page.evaluate("getComputedStyle(document.querySelector('h1')).color") == page.evaluate(
+        "(() => { const e = document.createElement('i'); e.style.color = getComputedStyle(document.documentElement).getPropertyValue('--kw-ink'); document.body.append(e); return getComputedStyle(e).color })()"
+    )
+    sheets = [sheet.extract_text().strip().split("\n") for sheet in PdfReader(io.BytesIO(page.pdf(format="A4"))).pages]
+    assert len(sheets) > 2 and [lines[-1] for lines in sheets if lines[-1].strip() in headings] == []
+
+
+# --- before it is seen ------------------------------------------------------------------------------------
+
+
+def test_a_first_view_is_light_and_nothing_moves_when_the_type_comes(reader, address: str, site: Path):
+    """150 kB and 15 requests on a phone, as a host sends them: text packed by gzip. The type is held back until all else is painted."""
+    one: Reader = reader({"width": 390, "height": 844}, alone=True)
+    held: list[Route] = []
+    one.page.route("**/*.woff2", held.append)
+    one.page.add_init_script(
+        "window.moved = 0; new PerformanceObserver(l => l.getEntries().forEach(e => { moved += e.value })).observe({ type: 'layout-shift', buffered: true })"
+    )
+    pages = sorted(site.glob("kits/*/index.html"), key=lambda file: -file.stat().st_size)
+    for file in (pages[0], pages[len(pages) // 2]):
+        one.fetched.clear()
+        one.page.goto(address + file.relative_to(site).as_posix(), wait_until="domcontentloaded")
+        one.page.wait_for_function("performance.getEntriesByName('first-contentful-paint').length > 0")
+        early = [urlsplit(route.request.url).path.rpartition("/")[2] for route in held]
+        assert {"sourcesanspro-regular.woff2", "sourceserifpro-semibold.woff2"} <= {*early} and len(early) <= 4
+        while held:
+            held.pop().continue_()
+        one.page.wait_for_load_state("networkidle")
+        one.page.evaluate("document.fonts.ready.then(() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done))))")
+        moved = one.page.evaluate("moved")
+        files = [site / urlsplit(url).path.removeprefix("/some/folder/") for url in one.fetched if urlsplit(url).scheme == "http"]
+        weight = sum(packed(each) for each in files)
+        assert len(files) <= 15 and weight <= 150_000, (
+            f"{file}: {len(files)} requests, {weight} bytes: {sorted((packed(f), f.name) for f in files)}"
+        )
+        assert moved <= 0.02, file
+        assert not any("assets" in each.parts for each in files), "nothing of the page generator's"
+
+
+def packed(file: Path) -> int:
+    data = file.read_bytes()
+    return min(len(data), len(gzip.compress(data, 6)))
