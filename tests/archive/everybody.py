@@ -56,6 +56,11 @@ LOOK = """async ([colours, known]) => {
     const one = new Map()
     for (const e of texts) if (!seen.has(kind(e)) && !one.has(kind(e))) one.set(kind(e), e)
     if (!one.size) return [[], []]
+    // A single sign, or an eighth, is judged as a word is.
+    axe.configure({checks: [{id: 'color-contrast', options: {
+        ignoreUnicode: false, ignoreLength: true, ignorePseudo: false, boldValue: 700, boldTextPt: 14, largeTextPt: 18,
+        contrastRatio: {normal: {expected: 4.5}, large: {expected: 3}}, pseudoSizeThreshold: 0.25, shadowOutlineEmMax: 0.2, textStrokeEmMin: 0.03,
+    }}]})
     const found = await axe.run({include: [...one.values()]}, {runOnly: colours, elementRef: true})
     // What axe passes over, since it is hidden now, may be seen another time.
     const judged = [...found.passes, ...found.violations, ...found.incomplete].flatMap(rule => rule.nodes.map(n => kind(n.element)))

@@ -72,6 +72,14 @@ def test_what_can_not_be_judged_is_told_as_well(page):
     assert rules(faults(page, "over a gradient")) == ["undecided color-contrast"]
 
 
+@pytest.mark.parametrize("sign", ["A", "⅛", "×"])
+def test_a_single_sign_is_judged_as_a_word_is(page, sign):
+    page.set_content(html(f"<p>{sign}</p>", "p {color: #bbb}"))
+    assert rules(faults(page, "pale")) == ["color-contrast"]
+    page.set_content(html(f"<p>{sign}</p>"))
+    assert faults(page, "sound") == []
+
+
 def test_a_target_too_small_for_a_hand_is_told(page):
     """WCAG 2.2, 2.5.8: 24 pixels, or as far from the next."""
     row = "<button style='width: 12px; height: 12px; padding: 0' aria-label='x'></button>" * 3

@@ -7,7 +7,6 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from archive.everybody import colour_faults, faults, in_the_other_light
 from archive.pagecheck import faults_of
 from archive.reading import DESKTOP, PHONE, TABLET
 from kitwright.archive.gather import Archive, kit_of
@@ -34,45 +33,21 @@ def test_every_kit_has_its_page_pictures_and_printables(site: Path, archive: Arc
 
 @pytest.mark.browser
 @pytest.mark.parametrize("viewport, scheme", [(PHONE, "light"), (DESKTOP, "dark")], ids=["phone", "desktop"])
-def test_pages_are_quiet_fit_load_nothing_from_outside_and_axe_finds_nothing(
-    reader, address: str, archive: Archive, viewport: dict[str, int], scheme: str
-):
-    """Each kind of page is opened on a phone and on a large screen, the other kits' pages on one of them; then each is given every width.
-
-    axe-core, all of its rules (it knows WCAG 2.2 A and AA and its own best practices): each kind of page, the colours in both lights.
-    """
-    one, found = reader(viewport, scheme), []
-    host, everything = urlsplit(address).netloc, all_pages(archive)
-    kinds = {*PAGES, *(f"kits/{kit_of(archive.entries[i]).id}/index.html" for i in (0, -1))}
-    for name in [name for i, name in enumerate(everything) if name in kinds or i % 2 == (viewport == DESKTOP)]:
+def test_pages_are_quiet_fit_and_load_nothing_from_outside(reader, address: str, archive: Archive, viewport: dict[str, int], scheme: str):
+    """Half of the pages are opened on a phone, half on a large screen; then each is given every width. test_for_everybody.py looks closer at each kind."""
+    one = reader(viewport, scheme)
+    host = urlsplit(address).netloc
+    for name in all_pages(archive)[viewport == DESKTOP :: 2]:
         one.page.set_viewport_size(viewport)
         page = one.open(address + name)
         assert page.locator("body").get_attribute("data-md-color-scheme") == ("slate" if scheme == "dark" else "default")
-        if name in kinds:
-            found += faults(page, name)
-            with in_the_other_light(page):
-                found += colour_faults(page, name)
         for width in (viewport, *(v for v in (PHONE, TABLET, DESKTOP) if v != viewport)):
             one.resize(width)
             assert page.evaluate("document.documentElement.scrollWidth") <= width["width"], f"{name} is wider than the screen"
             small = page.evaluate("[...document.querySelectorAll('img')].filter(i => !(i.complete && i.naturalWidth)).map(i => i.src)")
             assert small == [], f"pictures of {name} that did not load"
-    assert found == [] and one.complaints == []
+    assert one.complaints == []
     assert [u for u in one.fetched if urlsplit(u).scheme != "data" and urlsplit(u).netloc != host] == []
-
-
-@pytest.mark.browser
-@pytest.mark.parametrize("viewport, scheme", [(PHONE, "light"), (DESKTOP, "dark")], ids=["phone", "desktop"])
-def test_axe_finds_nothing_in_search_nor_where_there_is_no_page(reader, address: str, viewport: dict[str, int], scheme: str):
-    one, found = reader(viewport, scheme), []
-    for name, act in (("404.html", lambda: None), ("index.html", lambda: one.search("white"))):
-        page = one.open(address.removesuffix("some/folder/") + name)
-        assert page.locator("body").get_attribute("data-md-color-scheme") == ("slate" if scheme == "dark" else "default")
-        act()
-        found += faults(page, name)
-        with in_the_other_light(page):
-            found += colour_faults(page, name)
-    assert found == []
 
 
 @pytest.mark.browser

@@ -7,7 +7,7 @@ from html import unescape
 from pathlib import Path
 
 import pytest
-from archive.everybody import colour_faults, faults, in_the_other_light
+from archive.everybody import faults
 from archive.finding import Index
 from archive.pagecheck import Page, faults_of
 from archive.reading import DESKTOP, PHONE, TABLET
@@ -19,7 +19,6 @@ from kitwright.release.revisions import sha256
 from kitwright.telling.changes import GRADE_WORDS
 from making import BATCH, CLUB
 from PIL import Image
-from playwright.sync_api import Page as Open
 from playwright.sync_api import expect
 from release.bench import LIVING, at, quickly
 from release.bench import archive as people_archive
@@ -153,25 +152,11 @@ browser = pytest.mark.browser
 
 
 @browser
-def test_axe_finds_nothing(reader, address: str):
-    """axe-core, all of its rules, on a large screen in the dark; the test below does so on a phone in the light. The colours in both lights."""
-    one = reader(DESKTOP, "dark")
-    assert [fault for name in PAGES for fault in all_faults(one.open(address + name), name)] == []
-
-
-def all_faults(page: Open, name: str) -> list[str]:
-    found = faults(page, name)
-    with in_the_other_light(page):
-        return found + colour_faults(page, name)
-
-
-@browser
 @pytest.mark.parametrize("name", PAGES)
-def test_axe_finds_nothing_and_both_pictures_of_a_correction_are_at_one_size_beside_or_below_one_another(reader, address: str, name: str):
-    """Opened once and given each width in turn; the test above opens the pages at their width."""
+def test_both_pictures_of_a_correction_are_at_one_size_beside_or_below_one_another(reader, address: str, name: str):
+    """Opened once and given each width in turn."""
     one = reader(PHONE)
     page = one.open(address + name)
-    assert all_faults(page, name) == []
     for viewport in (PHONE, TABLET, DESKTOP):
         one.resize(viewport)
         assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"], f"{name} is wider than the screen"

@@ -84,6 +84,8 @@ _NAMES = re.compile(r'<a\b[^>]*?\bname="([^"]*)"')
 _LEADS = re.compile(r'\b(?:href|src|poster|data)="([^"]+)"')
 _SETS = re.compile(r'\bsrcset="([^"]+)"')
 _HERE = re.compile(r'\bhref="#([^"]+)"')
+BY_SCRIPT = re.compile(r"[\w-]+=|bench-")
+"""Behind the sign of a place: what a page's script reads, a choice of facts or a stroke at the bench."""
 _OWN = re.compile(r"<article\b.*</article>", re.DOTALL)
 
 
@@ -159,5 +161,5 @@ def nowhere(pages: Mapping[str, Finished], names: Container[str]) -> Iterator[tu
         for file, spot in sorted(pages[name].loose):
             if file not in names:
                 yield name, f"{file}#{spot}" if spot else file
-            elif spot and file in pages and spot not in pages[file].own | pages[file].ids:
+            elif spot and not BY_SCRIPT.match(spot) and file in pages and spot not in pages[file].own | pages[file].ids:
                 yield name, f"{file}#{spot}"

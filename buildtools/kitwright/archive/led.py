@@ -19,19 +19,23 @@ _URL = re.compile(r"""url\(\s*["']?((?!data:|#)[^"')]+)["']?\s*\)""")
 
 
 def findings(site: Placing, address: str) -> list[Finding]:
-    """Every address in a site that leads nowhere in it.
+    """Every address in a site that leads nowhere in it, told once.
 
     Args:
         site: the whole site.
         address: where it will stand; empty where that is not known.
     """
-    found = [*nowhere(site.pages, site.files), *_of_styles(site), *_of_lists(site, address)]
-    return [Finding("warning", Place(Path(name)), "site.leads-nowhere", page=name, to=to) for name, to in found]
+    lost: dict[str, list[str]] = {}
+    for name, to in [*nowhere(site.pages, site.files), *_of_styles(site), *_of_lists(site, address)]:
+        lost.setdefault(to, []).append(name)
+    return [
+        Finding("warning", Place(Path(names[0])), "site.leads-nowhere", page=names[0], to=to, many=len(names)) for to, names in lost.items()
+    ]
 
 
 def _of_styles(site: Placing) -> Iterator[tuple[str, str]]:
     for name in [name for name in site.files if name.endswith(".css")]:
-        for url in dict.fromkeys(_URL.findall(_read(site, name))):
+        for url in dict.fromkeys(map(str.strip, _URL.findall(_read(site, name)))):
             file = posixpath.normpath(posixpath.join(posixpath.dirname(name), unquote(url.partition("#")[0].partition("?")[0])))
             if file not in site.files:
                 yield name, url

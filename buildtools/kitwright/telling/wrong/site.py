@@ -127,9 +127,10 @@ def link_to_no_place(link: str, spot: str) -> Said:
     return _link(f"leads to no place called {spot} there", link)
 
 
-def leads_nowhere(page: str, to: str) -> Said:
+def leads_nowhere(page: str, to: str, many: int) -> Said:
+    others = f" ({number(many - 1, 'file does so besides', 'files do so besides')})" if many > 1 else ""
     return (
-        f"{page} leads to {to}, which is not in the site",
+        f"{page} leads to {to}, which is not in the site{others}",
         "mend the template or the style that says so; where none of them is yours, please report it",
     )
 
