@@ -135,7 +135,9 @@ def finished(source: str, html: Blob, text: str, name: str, names: Container[str
     """
     leading = list(leads_in(text, name))
     there = [(file, spot) for file, spot in leading if file in names]
-    spots = frozenset((file, intern(spot)) for file, spot in there if spot and file != name and file.endswith(".html"))
+    spots = frozenset(
+        (file, intern(spot)) for file, spot in there if spot and not BY_SCRIPT.match(spot) and file != name and file.endswith(".html")
+    )
     leads = frozenset(file for file, _ in there if file != name)
     ids = ids_in(text)
     loose = {(file, spot) for file, spot in [*leading, *whole_addresses(text, address)] if file not in names}
