@@ -52,9 +52,9 @@ def test_two_and_three_due_at_one_moment_all_lead_and_none_stands_below_again(ma
     for kits, wanted in ((both, [SECOND, FIRST]), ([*both, third], ["2031-04-yarrow", SECOND, FIRST])):
         assert [one.kit.id for one in leading(kits)] == wanted
         text = home(kits)
-        led, below = text.split('id="about"')
+        led, below = text.split('id="earlier"')
         assert re.findall(r'<h2 id="newest(?:-\d)?"><a href="kits/([^/]+)/', led) == wanted
-        offered = re.findall(r'class="kw-button" href="kits/([^/]+)/[^"]*-(letter|a4)\.pdf"', led)
+        offered = re.findall(r'class="kw-button[^"]*" href="kits/([^/]+)/[^"]*-(letter|a4)\.pdf"', led)
         assert offered == [(kit, edition) for kit in wanted for edition in ("letter", "a4")], "each has its own download, in either edition"
         assert not any(name in below for name in wanted) and OLD in below
         assert len(set(re.findall(r'id="([^"]+)"', text))) == len(re.findall(r'id="([^"]+)"', text))
@@ -83,4 +83,5 @@ def test_an_old_printable_does_not_lead_before_a_kit_of_its_month(made):
     new = at(second, old)
     assert leading([new, old]) == (new,)
     text = home([made[0], new, old])
-    assert "-zinnias" in text.split('id="about"')[1] and "-zinnias" not in text.split('id="about"')[0]
+    led, below = text.partition('aria-labelledby="newest"')[2].split('id="earlier"')
+    assert "-zinnias" in below and "-zinnias" not in led
