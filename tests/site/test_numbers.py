@@ -12,6 +12,7 @@ from kitwright import api
 from kitwright.archive.gather import Archive
 from kitwright.cutting.yields import Yields
 from kitwright.otherwise.yields import GroupYields, yields_of
+from kitwright.telling.any_batch import sheet_choices
 from kitwright.work.worked import Worked
 from playwright.sync_api import Page
 
@@ -29,9 +30,10 @@ def kit(archive: Archive, site: Path) -> Worked:
     def serves(entry: object) -> bool:
         if not isinstance(entry, Worked) or not (site / page_of(entry)).is_file():
             return False
-        groups = yields_of(entry).groups
-        stock = [group for group in groups if group.kind == "cardstock"]
-        return any(group.printed for group in groups) and bool(stock) and all(on(group, "A4") for group in stock)
+        choices = sheet_choices(entry)
+        if len(entry.designs) > 1 or not choices.patterned or "A4" not in choices.cardstock or not entry.kit.spec.card.envelope:
+            return False
+        return all(on(group, "A4") for group in yields_of(entry).groups if group.kind == "cardstock")
 
     return next(entry for entry in archive.entries if serves(entry))
 

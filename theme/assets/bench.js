@@ -83,6 +83,10 @@
     for (const each of [made, ...made.querySelectorAll("[id], [aria-labelledby], [aria-describedby]")])
       for (const name of ["id", "aria-labelledby", "aria-describedby"]) each.removeAttribute(name)
     for (const each of made.querySelectorAll(".kw-link, .headerlink, [data-bench-open], script")) each.remove()
+    // In her unit alone: it is drawn anew when she takes the other.
+    const unit = window.kw?.unit?.()
+    for (const each of unit ? made.querySelectorAll("[data-kw]") : []) if (each.dataset.kw !== unit) each.remove()
+    for (const pair of unit ? made.querySelectorAll(".kw-two:not(.kw-two--drawn)") : []) pair.replaceWith(...(pair.firstElementChild?.childNodes ?? []))
     return made
   }
   // What it is called, in a list: a step's heading, or which edge goes to which mark.
@@ -91,12 +95,7 @@
     const parts = title ? [title] : [...item.querySelectorAll(".kw-edge, .kw-measure")]
     return parts.flatMap((each, i) => [...(i ? [" "] : []), ...copyOf(each).childNodes])
   }
-  // As a name for a control: in the one unit that shows.
-  const spoken = item => {
-    const said = part("span", "", ...titleOf(item)), unit = window.kw?.unit?.()
-    for (const each of unit ? said.querySelectorAll("[data-kw]") : []) if (each.dataset.kw !== unit) each.remove()
-    return said.textContent.replace(/\s+/g, " ").trim()
-  }
+  const spoken = item => part("span", "", ...titleOf(item)).textContent.replace(/\s+/g, " ").trim()
 
   // --- the dialog ------------------------------------------------------------------------------------
 
