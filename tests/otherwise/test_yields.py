@@ -78,7 +78,7 @@ def test_what_is_proved_is_what_the_planner_says_directly(told):
             for upright, table in ((False, one.drawn), (True, one.upright)):
                 if not table or not table.proved or upright and not group.printed:
                     continue
-                for cards in (1, 5):
+                for cards in (4,):
                     batch = for_cards(plans[0].demand, cards, worked.kit.spec.cards)
                     assert table.sheets(cards) == plan_paper(from_sheet(batch, "", one.sheet, plan_paper, upright).demand, "").sheets
 
