@@ -1,6 +1,5 @@
 """The demo kits: counts proved in two ways, and sets that use exactly what is cut."""
 
-import itertools
 from collections import Counter
 from collections.abc import Iterator
 
@@ -16,24 +15,24 @@ def each(test):
     return pytest.mark.parametrize("name", demo.BY_ID)(test)
 
 
-def orders(kinds: Counter) -> Iterator[tuple]:
-    """Every order of pieces of which some are alike; two that differ in like pieces alone are one. (Twelve strips have 12! otherwise.)"""
-    if not kinds.total():
+def dealt(left: list[int], fits: list[list[list[int]]]) -> Iterator[tuple[int, ...]]:
+    """The pieces that are left (how many of each kind), dealt into the slots from the first on; like pieces are one, and one that fits nowhere goes no further."""
+    if not fits:
         yield ()
-    for kind in [kind for kind, left in kinds.items() if left]:
-        for rest in orders(kinds - Counter([kind])):
-            yield (kind, *rest)
+        return
+    for kind, fills in enumerate(fits[0]):
+        if left[kind] and fills:
+            for rest in dealt([n - (i == kind) for i, n in enumerate(left)], fits[1:]):
+                yield from ((fill, *rest) for fill in fills)
 
 
-def tried(worked: Worked) -> set[tuple]:
-    """Every way, by dealing each look's pieces out in every order and keeping what fits: no list, no counting of ours."""
+def tried(worked: Worked) -> set[tuple[int, ...]]:
+    """Every way, by dealing each look's pieces out in every order and keeping what fits: no list, no counting of ours. A way is which fill is in which slot."""
     places = places_of(worked)
-    ways = set()
-    for look in places.looks:
-        for order in orders(Counter(piece.kind for piece in look)):
-            rows = [[f for f in slot.fills if f.kind == kind] for slot, kind in zip(places.slots, order)]
-            ways |= set(itertools.product(*rows))
-    return ways
+    kinds = list(dict.fromkeys(piece.kind for look in places.looks for piece in look))
+    fits = [[[n for n, fill in enumerate(slot.fills) if fill.kind == kind] for kind in kinds] for slot in places.slots]
+    looks = [Counter(piece.kind for piece in look) for look in places.looks]
+    return {way for look in looks for way in dealt([look[kind] for kind in kinds], fits)}
 
 
 @each
