@@ -139,7 +139,7 @@ def test_an_address_brings_numbers_and_the_list_can_be_copied(reader, address: s
     for plan in kit.plans:
         paper = kit.kit.papers[plan.paper]
         [line] = [line for line in lines if line.startswith(f"{paper.name}, ")]
-        assert sheets(line.rpartition(": ")[2]) == said[plan.paper] and (paper.kind != "cardstock" or ", A4: " in line)
+        assert sheets(line.rpartition(": ")[2]) == said[plan.paper] and (paper.kind != "cardstock" or ", A4" in line)
     assert any(line.startswith("20 envelopes") for line in lines) and any(line.startswith("Adhesive: ") for line in lines)
     # A clipboard that refuses: the same text, ready to be taken by hand.
     page.evaluate("() => { window.refuse = true }")
