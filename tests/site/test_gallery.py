@@ -9,6 +9,7 @@ from urllib.parse import urlsplit
 import pytest
 from archive.everybody import colour_faults, faults, in_the_other_light
 from archive.reading import DESKTOP, PHONE, TABLET, Reader
+from archive.varied import varied
 from arrange.benches import PAPERS, stack
 from kitwright.archive.build import build_archive
 from kitwright.archive.gallery import gallery_of
@@ -224,7 +225,7 @@ def test_without_script_everything_is_there_and_pictures_are_links(browser: Brow
 def test_pages_fit_are_quiet_and_whole_and_axe_finds_nothing(reader, site: Path, address: str, viewport: dict[str, int], scheme: str):
     """axe-core, all of its rules: a gallery filtered, and with a picture open (test_for_everybody.py looks at it as it is); the colours in both lights."""
     one, found = reader(viewport, scheme), []
-    for name in galleries(site):
+    for name in varied(site, galleries(site)):
         one.page.set_viewport_size(viewport)
         page = one.open(address + name)
         if viewport == PHONE:
@@ -244,7 +245,7 @@ def test_pages_fit_are_quiet_and_whole_and_axe_finds_nothing(reader, site: Path,
 
 def test_from_a_folder_pages_fit_and_are_quiet_and_whole_too(reader, site: Path, many: str):
     one = reader(PHONE)
-    for name in [*((site / g).as_uri() for g in galleries(site)), many]:
+    for name in [*((site / g).as_uri() for g in varied(site, galleries(site))), many]:
         one.open(name)
         fits_every_width(one)
     assert one.complaints == []

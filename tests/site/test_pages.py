@@ -9,13 +9,26 @@ from urllib.parse import urlsplit
 import pytest
 from archive.pagecheck import faults_of
 from archive.reading import DESKTOP, PHONE, TABLET
+from archive.varied import shown, varied
 from kitwright.archive.gather import Archive, kit_of
 
 PAGES = ["index.html", "archive.html", "tags.html", "words.html", "care.html"]
 
 
-def all_pages(archive: Archive) -> list[str]:
-    return PAGES + [f"kits/{kit_of(entry).id}/index.html" for entry in archive.entries]
+@pytest.fixture(scope="module")
+def looked_at(site: Path, archive: Archive) -> list[str]:
+    """The pages that a browser looks at: of the kits' pages the few that show all that any of them shows."""
+    return PAGES + varied(site, [f"kits/{kit_of(entry).id}/index.html" for entry in archive.entries])
+
+
+def test_what_a_browser_looks_at_shows_all_that_any_kit_s_page_shows(site: Path, looked_at: list[str]):
+    every, taken = (
+        [shown((site / name).read_text(encoding="utf-8")) for name in names]
+        for names in ([file.relative_to(site).as_posix() for file in site.glob("kits/*/index.html")], looked_at)
+    )
+    assert set().union(*(features for features, _ in every)) <= set().union(*(features for features, _ in taken))
+    for measure in {measure for _, most in every for measure in most}:
+        assert max(most.get(measure, 0) for _, most in taken) >= max(most.get(measure, 0) for _, most in every), measure
 
 
 def test_every_page_is_sound_and_every_link_leads_somewhere(site: Path):
@@ -33,11 +46,13 @@ def test_every_kit_has_its_page_pictures_and_printables(site: Path, archive: Arc
 
 @pytest.mark.browser
 @pytest.mark.parametrize("viewport, scheme", [(PHONE, "light"), (DESKTOP, "dark")], ids=["phone", "desktop"])
-def test_pages_are_quiet_fit_and_load_nothing_from_outside(reader, address: str, archive: Archive, viewport: dict[str, int], scheme: str):
+def test_pages_are_quiet_fit_and_load_nothing_from_outside(
+    reader, address: str, looked_at: list[str], viewport: dict[str, int], scheme: str
+):
     """Half of the pages are opened on a phone, half on a large screen; then each is given every width. test_for_everybody.py looks closer at each kind."""
     one = reader(viewport, scheme)
     host = urlsplit(address).netloc
-    for name in all_pages(archive)[viewport == DESKTOP :: 2]:
+    for name in looked_at[viewport == DESKTOP :: 2]:
         one.page.set_viewport_size(viewport)
         page = one.open(address + name)
         assert page.locator("body").get_attribute("data-md-color-scheme") == ("slate" if scheme == "dark" else "default")
@@ -51,9 +66,9 @@ def test_pages_are_quiet_fit_and_load_nothing_from_outside(reader, address: str,
 
 
 @pytest.mark.browser
-def test_from_a_folder_pages_are_quiet_too(reader, site: Path, archive: Archive):
+def test_from_a_folder_pages_are_quiet_too(reader, site: Path, looked_at: list[str]):
     one = reader(DESKTOP)
-    for name in all_pages(archive):
+    for name in looked_at:
         one.open((site / name).as_uri())
     assert one.complaints == []
     assert all(urlsplit(u).scheme in ("file", "data") for u in one.fetched)
