@@ -740,7 +740,7 @@ def test_a_renewal_from_a_whole_theme_that_was_copied(tmp_path: Path, quick, mon
     bench.release(bench.kit_in(kits, FIRST), {}, bench.at("2031-04-01 12:00"))
     shutil.copytree(PROGRAM, root / "theme")
     shutil.copytree(OLD_FILES, root / "theme", dirs_exist_ok=True)
-    changed(root, "templates/kit.md", ("## The sketch", "## The drawing"))
+    changed(root, "templates/kit.md", ("Told for ", "Reckoned for "))
     # The home page of before several kits could lead it, which asks for its values by the names that they had.
     [old, *_] = [text for text in texts()[HOME] if "newest.kit" in text]
     put(root, HOME, old.replace("What this is", "What we do"))
@@ -748,7 +748,7 @@ def test_a_renewal_from_a_whole_theme_that_was_copied(tmp_path: Path, quick, mon
     report = build_archive(root, root / "site", as_of=bench.at("2031-05-01 12:00"), now=bench.at("2031-05-02 12:00"))
     page = (root / "site" / "kits" / FIRST / "index.html").read_text(encoding="utf-8")
     assert "What we do" in (root / "site" / "index.html").read_text(encoding="utf-8")
-    assert "The drawing" in page and "The sketch" not in page and "Revision 1" in page
+    assert "Reckoned for " in page and "Told for " not in page and "Revision 1" in page
     assert (root / "site" / "look" / "site.css").read_bytes() == (PROGRAM / SITE_CSS).read_bytes()
     assert [f.code for f in report.warnings] == ["theme.renewed"]
     done = run(root, "theme")

@@ -11,7 +11,7 @@ from math import ceil
 
 from kitwright.archive.gallery import arrangement_of
 from kitwright.archive.glossary import glossed
-from kitwright.archive.pictures import held_pictures, named, patch_at, pictures_beside
+from kitwright.archive.pictures import named, patch_at, pictures_beside
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
@@ -22,7 +22,7 @@ from kitwright.telling import arranging, cutplan, facts, gallery, instructions, 
 from kitwright.telling.any_batch import guide_room, sheet_choices
 from kitwright.telling.backs import back_text, backs_on
 from kitwright.telling.contents import GENERAL
-from kitwright.telling.folds import fold_text, places_text, scores_text
+from kitwright.telling.folds import fold_text, scores_text
 from kitwright.telling.formats import SPOKEN
 from kitwright.telling.goes import goes_table
 from kitwright.telling.members import names_for_members
@@ -30,7 +30,7 @@ from kitwright.telling.month.said import clock
 from kitwright.telling.people import portrait_of
 from kitwright.telling.sums import face_sums, where_text
 from kitwright.telling.words import led, listed, month_text, number, sheets_text, span_text, spelled
-from kitwright.units import Length, Rough, Size, figure, length_text, other_unit, rounded, size_text
+from kitwright.units import Length, Rough, Size, length_text, other_unit, rounded, size_text
 from kitwright.work.desk import layout_orders
 from kitwright.work.post import mailing
 from kitwright.work.stages import built_up
@@ -60,7 +60,6 @@ FILTERS: dict[str, Callable[..., object]] = {
     "beside": lambda worked: worked.told_in(other_unit(worked.unit)),
     "bytes": bytes_text,
     "clock": clock,
-    "figure": figure,
     "glossed": glossed,
     "in": measure,
     "led": led,
@@ -80,7 +79,6 @@ FILTERS: dict[str, Callable[..., object]] = {
 HELPERS: dict[str, object] = {
     "arrangement_of": arrangement_of,
     "as_made": gallery.AS_MADE,
-    "at_hand": kitpage.at_hand,
     "back_text": back_text,
     "corner_span": lambda step: span_text(step.slants[0].number, step.slants[-1].number),
     "corner_steps": lambda layout: corner_steps(layout.tree),
@@ -91,7 +89,6 @@ HELPERS: dict[str, object] = {
     "counts_text": gallery.counts_text,
     "counted_text": kitpage.counted_text,
     "cost_lines": lambda worked: supplies.cost_lines(worked, batch_supplies(worked)),
-    "cut_text": kitpage.cut_text,
     "cut_formats": SPOKEN,
     "cutting_advice": lambda: GENERAL,
     "decorations": kitpage.decorations,
@@ -117,7 +114,6 @@ HELPERS: dict[str, object] = {
     "group_leads": gallery.LEADS,
     "group_title": arranging.group_title,
     "heads_of": steps.heads_of,
-    "held_pictures": lambda worked: [picture.name for picture in held_pictures(worked)],
     "labels_text": kitpage.labels_text,
     "left_over": gallery.left_over,
     "left_text": kitpage.left_text,
@@ -139,7 +135,6 @@ HELPERS: dict[str, object] = {
     "patch_at": patch_at,
     "percent": lambda share: f"{rounded(share * 100)} %",
     "pictures_beside": pictures_beside,
-    "places_text": places_text,
     "portrait_of": portrait_of,
     "post_lines": lambda worked: post.post_lines(worked, mailing(worked)),
     "punch_rule": notches.punch_rule,
@@ -169,6 +164,5 @@ HELPERS: dict[str, object] = {
     "way_title": notches.way_title,
     "weights_text": lambda designs: " ".join(dict.fromkeys(post.post_lines(one, mailing(one))[2].text for one in designs)),
     "why_text": arranging.why_text,
-    "yields_text": kitpage.yields_text,
 }
 """What is said of a worked kit; each takes it first, or the one thing that it tells."""
