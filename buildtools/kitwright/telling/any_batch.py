@@ -77,36 +77,35 @@ OTHERWISE = "{}, cut otherwise than drawn here"
 def _guide(worked: Worked, layout: Layout) -> Callable[[int], str]:
     """What is cut by a guide, or that for so many cards it is not cut so."""
 
+    columns = [(plan.paper, counts_of(worked, plan).sheets) for plan in _cut_by(worked, layout)]
+    so = _so(worked, layout)
+
     def said(cards: int) -> str:
         if cards == worked.kit.spec.cards:
             return guide_line(worked, layout)
-        amounts = [(plan.paper, counts_of(worked, plan).sheets[cards - 1]) for plan in _cut_by(worked, layout)]
-        return guide_line(worked, layout, amounts) if _so(worked, layout, cards) else OTHERWISE.format(led(sheets_of(worked, amounts)))
+        amounts = [(paper, sheets[cards - 1]) for paper, sheets in columns]
+        return guide_line(worked, layout, amounts) if so(cards) else OTHERWISE.format(led(sheets_of(worked, amounts)))
 
     return said
 
 
 def as_drawn(worked: Worked, layout: Layout) -> list[tuple[int, bool]]:
     """For which batches all of a paper is cut by this guide: each answer with the last batch that it holds for."""
-    return [(last, so) for _, last, so in runs(_so(worked, layout, cards) for cards in range(1, MOST + 1))]
+    return [(last, so) for _, last, so in runs(map(_so(worked, layout), range(1, MOST + 1)))]
 
 
 def _cut_by(worked: Worked, layout: Layout) -> list[PaperPlan]:
     return [plan for plan in worked.plans if any(run.layout == layout for run in plan.runs)]
 
 
-def _so(worked: Worked, layout: Layout, cards: int) -> bool:
+def _so(worked: Worked, layout: Layout) -> Callable[[int], bool]:
     """Whether so many cards are counted by this guide, or take as few sheets by it as by any."""
-    return all(_alone(worked, plan, layout, cards) for plan in _cut_by(worked, layout))
-
-
-def _alone(worked: Worked, plan: PaperPlan, layout: Layout, cards: int) -> bool:
-    if own_guide(plan):
-        return True
-    if len(plan.runs) > 1:
-        return False
-    needs = for_cards(plan.demand, cards, worked.kit.spec.cards).needs
-    return by_guide(layout)(needs) == counts_of(worked, plan).sheets[cards - 1]
+    others = [plan for plan in _cut_by(worked, layout) if not own_guide(plan)]
+    if any(len(plan.runs) > 1 for plan in others):
+        return lambda cards: False
+    count, own = by_guide(layout), worked.kit.spec.cards
+    fewest = [(plan.demand, counts_of(worked, plan).sheets) for plan in others]
+    return lambda cards: all(count(for_cards(demand, cards, own).needs) == sheets[cards - 1] for demand, sheets in fewest)
 
 
 def guide_room(worked: Worked, n: int) -> str:
