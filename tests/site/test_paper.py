@@ -81,14 +81,14 @@ def test_what_can_be_reckoned_by_hand_is_so(phone: Reader):
     assert says == "All 2 kits make 3 cards from this; the nearest first."
     assert kits[0][:2] == [
         "Aster 3 cards",
-        "Takes 1 sheet 6 × 6 in, 1½ sheets Letter · 1 sheet 6 × 6 in, ½ sheet Letter left · would reach 4",
+        "Takes 1 sheet 6 × 6 in, 1½ sheets Letter · 1 sheet 6 × 6 in, ½ sheet Letter left · enough for 4",
     ]
     says, kits = asked(phone, "2,patterned,,6 × 6 in", "1,cardstock,,Letter", cards=5)
     assert says == "No kit makes 5 cards from this alone. The nearest first:"
     assert kits[0][:2] == ["Aster 2 of 5 cards", "Missing for 5: 2 more Letter"]
     says, kits = asked(phone, "2,patterned,,6 × 6 in", cards=5)
     assert kits[0][1:4] == [
-        "Takes 1½ sheets · ½ sheet left · would reach 6",
+        "Takes 1½ sheets · ½ sheet left · enough for 6",
         "Cut as its guides show.",
         "Besides: 3 sheets of cardstock, Letter.",
     ]

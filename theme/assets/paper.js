@@ -17,7 +17,7 @@
     read: (one, other) => `That is ${one} (${other}).`,
     takes: text => `Takes ${text}`,
     left: text => text ? `${text} left` : "nothing left",
-    reach: n => `would reach ${n === 60 ? "60 or more" : n}`,
+    reach: n => `enough for ${n === 60 ? "60 or more" : n}`,
     missing: (cards, text) => `Missing for ${cards}: ${text}`,
     more: (halves, name, paper) => `${SAID.sheets(halves).replace(/ sheets?$/, "")} more ${name}${paper ? ` for ${paper}` : ""}`,
     least: names => `At least: counted as ${names}, the largest usual sheet in yours.`,
