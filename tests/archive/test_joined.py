@@ -28,7 +28,7 @@ def put(root: Path, name: str, text: str) -> None:
 def test_a_page_of_ours_loads_one_style_sheet_and_two_scripts():
     found = of()
     assert (found.styles, found.scripts) == (["look/styles.css"], ["look/scripts.js"])
-    assert set(found.files) == {"first.js", "styles.css", "scripts.js"} and found.lean
+    assert set(found.files) == {"first.js", "kit-page.js", "styles.css", "scripts.js"} and found.lean
     for name in FIRST:
         assert (PROGRAM / "assets" / name).read_bytes().strip() in found.files["first.js"]
     assert (PROGRAM / "assets" / FRAME).read_bytes().strip() in found.files["scripts.js"]
@@ -55,6 +55,11 @@ def test_a_style_of_hers_is_joined_where_it_is_whole_and_else_stands_in_its_own_
 def test_a_script_of_hers_stands_in_its_own_place(tmp_path: Path):
     put(tmp_path, "assets/jump.js", "never closed {")
     assert "look/jump.js" in of(tmp_path).scripts and b"never closed" not in b"".join(of(tmp_path).files.values())
+    put(tmp_path, "assets/bench.js", "never closed {")
+    kits = of(tmp_path).files["kit-page.js"]
+    assert (
+        b"never closed" not in kits and b'new URL("bench.js", ' in kits and (PROGRAM / "assets" / "numbers.js").read_bytes().strip() in kits
+    )
 
 
 @pytest.mark.parametrize("name", ["mkdocs.yml", "overrides/partials/footer.html"])

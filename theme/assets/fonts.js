@@ -1,10 +1,19 @@
-// Asks for the type that every page begins with, before the style sheet that names it is there. Not from a disk: browsers
-// give a page there no file that it asks for so, and the style sheet alone does.
-if (location.protocol !== "file:") {
+// Asks for the type that every page begins with, before the style sheet that names it is there; what comes too late is left
+// out until the next page, so that no line breaks anew. From a disk browsers give a page no file that it asks for so: there
+// a style sheet more puts it in.
+{
   const here = document.currentScript
-  for (const name of (here.dataset.fonts ?? "").split(" ").filter(Boolean)) {
-    const link = document.createElement("link")
-    Object.assign(link, { rel: "preload", as: "font", type: "font/woff2", crossOrigin: "", href: new URL(name, here.src) })
-    document.head.append(link)
+  const link = (name, said) => {
+    document.head.append(Object.assign(document.createElement("link"), said, { href: new URL(name, here.src) }))
+  }
+  if (location.protocol === "file:") document.addEventListener("DOMContentLoaded", () => link("disk.css", { rel: "stylesheet" }))
+  else {
+    for (const name of (here.dataset.fonts ?? "").split(" ").filter(Boolean)) {
+      link(name, { rel: "preload", as: "font", type: "font/woff2", crossOrigin: "" })
+    }
+    // What was asked for is taken, also where only a menu that is still shut writes with it.
+    addEventListener("load", () => {
+      for (const face of document.fonts) if (face.display === "optional" && face.weight.startsWith("600")) face.load().catch(() => {})
+    })
   }
 }

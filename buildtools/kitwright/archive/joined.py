@@ -24,7 +24,9 @@ FIRST = ("head.js", "fonts.js", "start.js", "light.js", "ahead.js")
 """Scripts that run before anything is painted, in this order."""
 FRAME = "frame.js"
 """What pages use of Material's script, where they are lean."""
-FIRST_NAME, STYLES, SCRIPTS = "first.js", "styles", "scripts"
+KIT = ("numbers.js", "bench.js")
+"""What a kit's page has besides."""
+FIRST_NAME, KIT_NAME, STYLES, SCRIPTS = "first.js", "kit-page.js", "styles", "scripts"
 """How what is joined is called."""
 UNUSED = (
     r"\.(?:md-(?:search|source|version|select|annotation|consent|feedback|author|post|pagination|path|top|tag|status|code|clipboard|tooltip"
@@ -69,7 +71,10 @@ def joined(theme: Theme, styles: Sequence[Any], scripts: Sequence[Any], data: Ca
     apart = {name for name, file in mine.items() if not (name.endswith(".css") and name in theme.programs_in(ASSETS) and _whole(file.data))}
     base = material(whole=bool(theme.hers_in(TEMPLATES))) if alone else b""
     frame = [f"{look}{FRAME}", *scripts] if alone else scripts
-    found: dict[str, bytes] = {FIRST_NAME: _scripts([data(name) for name in FIRST])}
+    found: dict[str, bytes] = {
+        FIRST_NAME: _scripts([data(name) for name in FIRST]),
+        KIT_NAME: _scripts([_asked(name) if name in apart else data(name) for name in KIT]),
+    }
 
     def runs(asked: Sequence[Any], stem: str, ending: str, join: Callable[[list[bytes]], bytes], before: bytes = b"") -> list[Any]:
         made: list[Any] = []
@@ -77,7 +82,7 @@ def joined(theme: Theme, styles: Sequence[Any], scripts: Sequence[Any], data: Ca
             if not ours:
                 made += some
                 continue
-            n = sum(name.endswith(ending) for name in found if name != FIRST_NAME)
+            n = sum(name.endswith(ending) for name in found if name not in (FIRST_NAME, KIT_NAME))
             name = f"{stem}{f'-{n + 1}' if n else ''}{ending}"
             while name in mine:
                 name = f"our-{name}"
@@ -102,6 +107,12 @@ def _runs(asked: Sequence[Any], ours: Callable[[Any], bool]) -> Iterator[tuple[b
 def _scripts(parts: list[bytes]) -> bytes:
     """Scripts one after another; where one fails, the others run all the same."""
     return b'"use strict"\n' + b"".join(b"try {\n%s\n} catch (error) { reportError(error) }\n" % part.strip() for part in parts)
+
+
+def _asked(name: str) -> bytes:
+    """What asks for a script of hers, which lies beside, in its turn."""
+    asked = f'{{ src: new URL("{name}", document.currentScript.src), async: false }}'
+    return f'document.head.append(Object.assign(document.createElement("script"), {asked}))'.encode()
 
 
 def _whole(data: bytes) -> bool:

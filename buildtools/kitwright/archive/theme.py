@@ -34,7 +34,7 @@ def assets(theme: Theme, palette: Palette) -> dict[str, bytes]:
     found = {name: _dyed(name, file.read_bytes(), palette) for name, file in theme.programs_in(ASSETS).items()}
     found |= {name: file.data for name, file in theme.hers_in(ASSETS).items()}
     found[PALETTE] = palette_css(palette).encode()
-    return found | webfonts.files()
+    return found | webfonts.files() | {webfonts.DISK: webfonts.disk_css().encode()}
 
 
 def _dyed(name: str, data: bytes, palette: Palette) -> bytes:
@@ -47,7 +47,7 @@ def _dyed(name: str, data: bytes, palette: Palette) -> bytes:
 
 def asset_names(theme: Theme) -> list[str]:
     """What the site has below its folder of styles."""
-    return [*theme.programs_in(ASSETS), *theme.hers_in(ASSETS), PALETTE, OUR_MARK, *webfonts.names()]
+    return [*theme.programs_in(ASSETS), *theme.hers_in(ASSETS), PALETTE, OUR_MARK, *webfonts.names(), webfonts.DISK]
 
 
 def put_overrides(theme: Theme, folder: Path) -> dict[str, bytes]:

@@ -2,7 +2,12 @@
 
 A face comes in two files, so that a page loads the second only where it writes what that has: the first has what
 English and sizes are written with, the second the other letters of Latin. A stand-in is type that the device has,
-made as wide as ours, and standing on the same lines, so that nothing moves when ours takes its place.
+made as wide as ours, and standing on the same lines.
+
+As wide on the whole is not as wide in every line, and a line that breaks elsewhere moves all below it. So what most of a
+first screen is set in is asked for ahead and is *optional*: what has not come when the page is first painted stays away
+until the next page, which has it at hand. A page on a disk can't be asked ahead for; it has a sheet of its own, by which
+type is put in whenever it is there.
 """
 
 from __future__ import annotations
@@ -26,6 +31,11 @@ FACES = (
 """The faces the site serves. Semibold stands for whatever is bolder, too."""
 FIRST = (Font("sans", "regular"), Font("serif", "semibold"))
 """The two that every page begins with, asked for before the style sheet is read: its text, and its headings."""
+BOLD, LEDE = Font("sans", "semibold"), Font("serif", "regular")
+"""Asked for after those two: what stands out in its text, and, where a page has one, what it is about."""
+AHEAD = (*FIRST, BOLD, LEDE)
+DISK = "disk.css"
+"""The style sheet of a page that is opened from a disk."""
 PLAIN = frozenset((*range(0x20, 0x7F), *map(ord, "\u00a0°·×©½¼¾–—‘’“”…′″⁄⅓⅔⅛⅜⅝⅞−≈≤≥←↑→↓✓\u2009\u202f")))
 """Code points in a face's first file."""
 STAND_INS = Path(__file__).with_name("stand_ins.json")
@@ -72,13 +82,28 @@ def first_names() -> list[str]:
     return [_file(font, 0) for font in FIRST]
 
 
+def ahead_names() -> list[str]:
+    """The names of the files that every page asks for before the style sheet is read, in their order."""
+    return [*first_names(), _file(BOLD, 0)]
+
+
+def lede_name() -> str:
+    """The name of the file that a page asks for besides, where it begins with what it is about."""
+    return _file(LEDE, 0)
+
+
+def disk_css() -> str:
+    """The `@font-face` rules that put in what `css` leaves to the next page."""
+    return "".join(f"{_rule(font, 0, 'swap')}\n" for font in AHEAD)
+
+
 def css() -> str:
     """The `@font-face` rules of ours and their stand-ins, and the two families with all that stands in for them."""
     return cache.value("font", cache.digest("css", STAND_INS.read_bytes()), _css)
 
 
 def _css() -> str:
-    rules = [_rule(font, part) for font in FACES for part in range(2)]
+    rules = [_rule(font, part, "optional" if part == 0 and font in AHEAD else "swap") for font in FACES for part in range(2)]
     rules += [_stand_in(font, device) for font in FACES for device in _DEVICES[font.family]]
     lists = {family: ", ".join(f'"{name}"' for name in (FAMILIES[family], *_stand_in_names(family))) for family in FAMILIES}
     return "\n".join([*rules, f":root {{ --kw-sans: {lists['sans']}; --kw-serif: {lists['serif']}, serif; }}"])
@@ -93,10 +118,10 @@ def _parts() -> tuple[frozenset[int], frozenset[int]]:
     return PLAIN, frozenset(LATIN) - PLAIN
 
 
-def _rule(font: Font, part: int) -> str:
+def _rule(font: Font, part: int, display: str) -> str:
     weight, style = _WEIGHT[font.weight]
     return (
-        f'@font-face{{font-family:"{FAMILIES[font.family]}";font-weight:{weight};font-style:{style};font-display:swap;'
+        f'@font-face{{font-family:"{FAMILIES[font.family]}";font-weight:{weight};font-style:{style};font-display:{display};'
         f'src:url("{_file(font, part)}") format("woff2");unicode-range:{_ranges(_parts()[part])}}}'
     )
 
