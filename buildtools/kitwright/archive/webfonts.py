@@ -36,7 +36,7 @@ BOLD, LEDE = Font("sans", "semibold"), Font("serif", "regular")
 AHEAD = (*FIRST, BOLD, LEDE)
 DISK = "disk.css"
 """The style sheet of a page that is opened from a disk."""
-PLAIN = frozenset((*range(0x20, 0x7F), *map(ord, "\u00a0°·×©½¼¾–—‘’“”…′″⁄⅓⅔⅛⅜⅝⅞−≈≤≥←↑→↓✓\u2009\u202f")))
+PLAIN = frozenset((*range(0x20, 0x7F), *map(ord, "\u00a0°²·×÷©½¼¾–—‘’“”…′″⁄⅓⅔⅛⅜⅝⅞−≈≤≥←↑→↓✓\u2009\u202f")))
 """Code points in a face's first file."""
 STAND_INS = Path(__file__).with_name("stand_ins.json")
 """How wide the sample is in type that devices have; `buildtools/stand_ins.py` measures it."""
