@@ -21,7 +21,7 @@ from kitwright.drawing.pdf import draw_text, pdf, register
 from kitwright.drawing.png import SCREEN, image, png
 from kitwright.drawing.scene import Draft, Scene, circle
 from kitwright.drawing.sketch import card_sketch
-from kitwright.drawing.svg import svg
+from kitwright.drawing.svg import _path, svg
 from PIL import Image, ImageChops, ImageStat
 from reportlab.pdfgen.canvas import Canvas
 
@@ -105,6 +105,17 @@ def test_svg_is_plain_and_stands_alone(name):
     words = ["".join(t.itertext()) for t in root.iter(f"{SVG}text")]
     assert words == [t.text for t in scene.texts]
     assert all(float(t.attrib["font-size"]) >= 8 for t in root.iter(f"{SVG}text"))
+
+
+def test_a_round_shape_reads_alike_wherever_it_lies():
+    """SVG 1.1, 8.3.4: `l` steps from where the pen stands. Steps add up to where each corner is, to the hundredth."""
+    round_ = [(F(n % 4, 3) + n, F(n * n, 7)) for n in range(12)]
+    moved = [(x + 5, y + F(1, 4)) for x, y in round_]
+    paths = [_path([points], closed=True) for points in (round_, moved)]
+    heads, steps = zip(*(path.removesuffix("Z").split("l") for path in paths))
+    far = [sum(F(step) for step in steps[0].split(" ")[axis::2]) for axis in (0, 1)]
+    assert all(abs(told - (last - first)) <= F(1, 100) for told, first, last in zip(far, round_[0], round_[-1]))
+    assert heads == ("M0 0", "M5 0.25") and steps[0] == steps[1] and len(steps[0].split(" ")) == 22
 
 
 def test_pdf_text_is_text_in_reading_order_with_plain_fractions():

@@ -150,7 +150,7 @@ def test_seen_from_its_back_the_sheet_is_turned_over(tmp_path):
 def test_pictures_show_scans_and_whatever_counts_ink_never_does(batch):
     found = pictures_of(batch)
     with_photos = {name for name, picture in found.items() if "data:image/jpeg" in svg(picture.wide)}
-    assert with_photos == {"card", "thumbnail", "paper-river"}
+    assert with_photos == {"card", "thumbnail", "papers", "paper-river"}
     assert all(look.scan is None for look in looks_of(batch).values())
     job = Job(batch, EDITIONS["letter"], "full", PreviewStamp("AAAA-AAAA"))
     assert job.look("river") == looks_of(batch)["river", "front"] and job.look("river").scan is None

@@ -6,6 +6,7 @@ import base64
 from collections import defaultdict
 from collections.abc import Iterable
 from fractions import Fraction
+from itertools import pairwise
 from xml.sax.saxutils import escape, quoteattr
 
 from kitwright.colours import hex_text
@@ -155,8 +156,27 @@ class _SvgPen:
         return f"<text {' '.join(look)}>{words}</text>"
 
 
+LONG = 8
+"""Corners beyond which a contour is told step by step: shapes that recur, such as dots that an edge cuts, then read alike
+wherever they lie, and pack to a quarter."""
+
+
 def _path(contours: Iterable[Contour | Places], closed: bool) -> str:
-    return "".join("M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in contour) + ("Z" if closed else "") for contour in contours)
+    return "".join(_contour([*contour]) + ("Z" if closed else "") for contour in contours)
+
+
+def _contour(points: list[tuple[Fraction, Fraction]]) -> str:
+    if len(points) <= LONG:
+        return "M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in points)
+    # Steps between places that are rounded already: what is left over never adds up.
+    at = [(_hundredths(x), _hundredths(y)) for x, y in points]
+    steps = [(x - a, y - b) for (a, b), (x, y) in pairwise(at)]
+    first, *others = (f"{_n(Fraction(x, 100))} {_n(Fraction(y, 100))}" for x, y in [at[0], *steps])
+    return f"M{first}l{' '.join(others)}"
+
+
+def _hundredths(value: Fraction | float) -> int:
+    return round(float(value) * 100)
 
 
 def _n(value: Fraction | float) -> str:
