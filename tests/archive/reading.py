@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Sequence
 
 from playwright.sync_api import BrowserContext, ConsoleMessage, Page, Request
 
@@ -83,6 +84,39 @@ class Reader:
         dialog.locator("input").fill(typed)  # as pasted: no key is pressed
         self._told(typed)
         return dialog.locator(".kw-hit__title").all_inner_texts()
+
+    def searches(self, typed: Sequence[str], whole: bool = False) -> list[list[str]]:
+        """The same for many, typed one after the other into the box; the browser is asked but once.
+
+        Args:
+            typed: what is typed.
+            whole: whether more are asked for until all are shown.
+        """
+        self.search(typed[0])
+        return self.page.evaluate(
+            """async ([typed, whole]) => {
+                const dialog = document.querySelector('dialog.kw-search[open]'), box = dialog.querySelector('input'), found = []
+                const titles = () => [...dialog.querySelectorAll('.kw-hit__title')], more = dialog.querySelector('.kw-search__more')
+                for (const text of typed) {
+                    delete dialog.dataset.told
+                    box.value = text
+                    const told = new Promise(done => {
+                        const seen = new MutationObserver(() => dialog.dataset.told === text.trim() && (seen.disconnect(), done()))
+                        seen.observe(dialog, { attributes: true, attributeFilter: ['data-told'] })
+                    })
+                    box.dispatchEvent(new InputEvent('input', { bubbles: true, composed: true }))
+                    await told
+                    while (whole && more.checkVisibility()) {
+                        const before = titles().length
+                        more.click()
+                        while (titles().length === before) await new Promise(done => setTimeout(done))
+                    }
+                    found.push(titles().map(title => title.innerText))
+                }
+                return found
+            }""",
+            [list(typed), whole],
+        )
 
     def _told(self, typed: str) -> None:
         """Wait for the answer to what was typed, or for any where nothing was."""

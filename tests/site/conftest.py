@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import functools
 import http.server
+import pickle
 import shutil
 import threading
 from collections.abc import Callable, Iterator
@@ -34,9 +35,13 @@ ONE_DAY = dt.datetime(2027, 6, 1, tzinfo=dt.UTC)
 
 
 @pytest.fixture(scope="session")
-def archive() -> Archive:
-    """The demo archive as it was read."""
-    return gather(ROOT, ONE_DAY)
+def archive(tmp_path_factory, worker_id: str) -> Archive:
+    """The demo archive as it was read; one test process reads it and works it out for all."""
+
+    def made(folder: Path) -> None:
+        (folder / "archive.pickle").write_bytes(pickle.dumps(gather(ROOT, ONE_DAY)))
+
+    return pickle.loads((once(tmp_path_factory, worker_id, "demo-archive", made) / "archive.pickle").read_bytes())
 
 
 @pytest.fixture(scope="session")
