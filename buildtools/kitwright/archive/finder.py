@@ -33,9 +33,21 @@ from kitwright.telling.steps import steps_of
 from kitwright.telling.yields import lacking, size_of, way_of
 from kitwright.units import size_text
 from kitwright.work.traits import cuts_of
+from kitwright.work.worked import Worked
 
 EASY = {"quick": (7, 16), "steady": (10, 20)}
 """Strokes of the blade a card, and steps, up to which making a kit is called so."""
+
+
+def steps_in(worked: Worked) -> int:
+    """Lines of what is to be done, of the design that has most."""
+    return max(sum(len(step.lines) for step in steps_of(design)) for design in worked.designs)
+
+
+def is_easy(worked: Worked, pace: str) -> bool:
+    """Whether making it is called so, by `EASY`."""
+    strokes, steps = EASY[pace]
+    return cuts_of(worked) <= strokes * worked.kit.spec.cards and steps_in(worked) <= steps
 
 
 def entry_of(made: Made) -> str:
@@ -44,9 +56,8 @@ def entry_of(made: Made) -> str:
         return ""
     worked = made.entry
     sizes = [size_of(size) for size in dict.fromkeys(design.base.finished for design in worked.designs)]
-    steps = max(sum(len(step.lines) for step in steps_of(design)) for design in worked.designs)
     groups = [_group(group, worked.unit) for group in yields_of(worked).groups]
-    return dense([worked.kit.spec.cards, sizes, cuts_of(worked), steps, groups])[1:-1]
+    return dense([worked.kit.spec.cards, sizes, cuts_of(worked), steps_in(worked), groups])[1:-1]
 
 
 def _group(group: GroupYields, unit: str) -> list[Any]:

@@ -181,6 +181,8 @@ PAGES = {
 
 SHAPES = {"square": ("square",), "tall": ("tall", "upright"), "wide": ("wide", "landscape"), "slimline": ("slimline", "slim")}
 """What the shape of a card is looked for by."""
+QUICK = "quick"
+"""What a kit of few strokes and steps is looked for by, whether it is tagged so or not."""
 CUT_FILES = "cut files"
 """What a kit that has some is looked for by."""
 

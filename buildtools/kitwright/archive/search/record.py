@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from kitwright.archive.finder import is_easy
 from kitwright.archive.make import Made
 from kitwright.archive.search import tokens
 from kitwright.archive.search.reading import Part
@@ -57,7 +58,7 @@ class Facts:
     size: str = ""
     """The same as it is written."""
     words: tuple[str, ...] = ()
-    """What else is said of the card: its fold, its envelope, its shape."""
+    """What else is said of the card: its fold, its envelope, its shape, whether it is quick to make."""
     techniques: tuple[str, ...] = ()
     """What is done besides cutting rectangles."""
     papers: tuple[tuple[str, tuple[str, ...], tuple[Fraction, Fraction]], ...] = ()
@@ -87,7 +88,8 @@ def facts_of(one: Made) -> Facts:
     shapes = (word for design in worked.designs for word in searching.SHAPES[shape_of(design.base.finished)])
     said_of = ((f"{design.base.fold} fold", _named(design.kit.spec.card.envelope), design.kit.design) for design in worked.designs)
     files = (searching.CUT_FILES,) if one.cut_files is not None else ()
-    words = tuple(dict.fromkeys((*(word for said in said_of for word in said if word), *shapes)))
+    pace = (searching.QUICK,) if is_easy(worked, "steady") else ()
+    words = tuple(dict.fromkeys((*(word for said in said_of for word in said if word), *shapes, *pace)))
     card, *more = dict.fromkeys(design.base.finished for design in worked.designs)
     size = size_text(card, unit)
     of_pieces = (tuple(papers), tuple(pieces), tuple(map(_edges, more)))
