@@ -52,12 +52,10 @@ def stroke_text(worked: Worked, layout: Layout, step: DeskStep) -> str:
     """The same where its edge and its mark stand beside it already, and are not said again."""
     unit, backs = worked.unit, backs_on(worked, layout)
     several = " on each" if step.things > 1 else ""
-    again = ", up to the mark again after each" if step.strokes > 1 else ""
+    again = ", to the mark each time" if step.strokes > 1 else ""
     strokes = led(f"{spelled(step.strokes)} {_plural('stroke', step.strokes)}{several}{again}.")
-    turned = f"Turn {'the sheet' if step.what == 'sheet' else 'it' if step.things == 1 else 'each'}." if step.turned else ""
     told = (
-        _take(step, unit, has_up(worked, layout)),
-        turned,
+        *_taken(step, unit, has_up(worked, layout)),
         strokes,
         _falls(step, unit, backs),
         _rest(step, unit, backs, KEEP, LEFT),
@@ -95,6 +93,14 @@ def _take(step: DeskStep, unit: str, one_way: bool) -> str:
         return "Lay the sheet with its pattern the right way up." if one_way else ""
     size = size_text(step.hand.size, unit)
     return f"Take {_which(step)} of {size}{', one after another' if step.things > 1 else ''}."
+
+
+def _taken(step: DeskStep, unit: str, one_way: bool) -> tuple[str, ...]:
+    """What to take and whether to turn it, which is one short sentence where a part is taken anew."""
+    if step.what != "sheet" and not step.carried:
+        return (f"{'Turn' if step.turned else 'Take'} {_which(step)} of {size_text(step.hand.size, unit)}.",)
+    turned = f"Turn {'the sheet' if step.what == 'sheet' else 'it' if step.things == 1 else 'each'}." if step.turned else ""
+    return _take(step, unit, one_way), turned
 
 
 def _which(step: DeskStep) -> str:
