@@ -106,7 +106,7 @@ class Reader:
                     })
                     box.dispatchEvent(new InputEvent('input', { bubbles: true, composed: true }))
                     await told
-                    while (whole && more.checkVisibility()) {
+                    while (whole && !more.hidden) {
                         const before = titles().length
                         more.click()
                         while (titles().length === before) await new Promise(done => setTimeout(done))
