@@ -84,7 +84,6 @@ def test_numbers_are_those_of_the_tables_and_nothing_moves(reader, site: Path, a
     page = one.open(start)
     assert shown(page) == {plan.paper: plan.sheets for plan in kit.plans}
     before = page.locator(".kw-part").all_inner_texts()
-    page.get_by_text("Other sheets", exact=True).click()
     page.evaluate(NUMBER)
     places = dict(page.evaluate(PLACES))
     box = page.get_by_label("Cards", exact=True)

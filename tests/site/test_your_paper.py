@@ -50,8 +50,9 @@ def test_pages_say_what_the_trade_knows_of_a4(site: Path, archive: Archive):
         if worked.base.cut not in (letter_base, letter_base.turned) or set(plan.demand.needs) != {BASE}:
             continue
         html = (site / page_of(worked)).read_text(encoding="utf-8")
-        head, *rows = tables(html, "kw-table--stock")[-1]
-        column = head.index(worked.kit.papers[plan.paper].name)
+        name = worked.kit.papers[plan.paper].name
+        head, *rows = next(table for table in tables(html, "kw-table--stock") if name in table[0])
+        column = head.index(name)
         told = {row[0]: sheets(row[column]) for row in rows}
         assert told["A4"] == 2 * told["Letter"] == worked.kit.spec.cards
         assert "one base, not two" in html and "ISO A6" in html
