@@ -180,8 +180,8 @@ def test_show_page_printable_and_post_tell_one_number(tmp_path):
         and shown["with what overhangs"].startswith("4⅝ × 5½ in")
         and "⅛ × 1 in of room" in shown["envelope"]
     )
-    page = lines(kit_page(worked))["Finished card"]
-    assert page.startswith("4½ × 5½ in") and page.endswith("; 4⅝ × 5½ in with S overhanging")
+    page = lines(kit_page(worked))
+    assert "to 4½ × 5½ in" in page["Fold"] and page["Overall"].startswith("4⅝ × 5½ in with S overhanging")
     job = Job(worked, EDITIONS["letter"], "full", PreviewStamp())
     printed = {fact.name: fact.lines for fact in facts(job, looks=True)}
     assert "4½ × 5½ in" in printed["Finished card"] and any("4⅝ × 5½ in with S overhanging" in line for line in printed["Finished card"])

@@ -183,4 +183,6 @@ def test_the_demo_kits_differ_and_none_has_the_numbers_of_the_batch():
     assert len(kits) >= 6 and len({k.base.cut for k in kits}) >= 5
     batch_sizes = {parse_size("3-3/4 x 1-1/4"), parse_size("3-3/4 x 7/8")}
     assert not any(batch_sizes & set(k.sizes.values()) for k in kits)
-    assert {k.kit.spec.unit for k in kits} == {"in", "mm"} and {k.base.fold for k in kits} == {"side", "top", "gate", "z-fold"}
+    assert {k.kit.spec.unit for k in kits} == {"in", "mm"} and {k.base.fold for k in kits} == {
+        *("side", "top", "gate", "z-fold", "stepped", "tri-fold")
+    }
