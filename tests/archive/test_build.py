@@ -47,7 +47,7 @@ def test_with_an_address_there_is_a_map_of_the_site_and_it_keeps_its_bytes(small
     assert found[0] == found[1] and "sitemap.xml.gz" in found[0]
     assert f"https://cards.example/kits/kits/{FIRST}/index.html" in found[0]["sitemap.xml"].decode()
     # Not found: the page is served for any address, so it needs the whole path.
-    assert '"/kits/look/site.css"' in found[0]["404.html"].decode()
+    assert '"/kits/look/styles.css"' in found[0]["404.html"].decode()
 
 
 def test_the_report_says_what_was_built(small: Path):

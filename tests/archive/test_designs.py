@@ -75,7 +75,7 @@ def test_arrangements_lead_to_each_design_s_own_page(page):
 
 def test_search_finds_the_card_of_every_design(worked, galleries):
     found = facts_of(rendered.made_of(worked, galleries=tuple(gallery for gallery, _ in galleries)))
-    assert sorted(found.words) == sorted("side fold/US A2 envelope/Standing/top fold/Lying/tall/upright/wide/landscape".split("/"))
+    assert sorted(found.words) == sorted("side fold/US A2 envelope/Standing/top fold/Lying/tall/upright/wide/landscape/quick".split("/"))
     assert (found.card, *found.more) == ((Fraction(17, 4), Fraction(11, 2)), (Fraction(11, 2), Fraction(17, 4)))
 
 

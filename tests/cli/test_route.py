@@ -103,7 +103,7 @@ def test_from_nothing_to_the_first_published_kit(machine):
     assert shlex.split(build)[1:] == [str(program / "buildtools" / "run.py"), "build"]
     assert (mine / begin[2].split()[1]).resolve() == program / "buildtools" / "run.py"
     page = (mine / "site" / "index.html").read_text(encoding="utf-8")
-    assert "<h1>The Paper Bench</h1>" in page and "Our first kit" in page and "Hello there" in page and "PDF, A4" in page
+    assert "<h1>The Paper Bench</h1>" in page and "Our first kit" in page and "Hello there" in page and "Printable A4 <small>PDF" in page
     assert "One kit so far." in (mine / "site" / "archive.html").read_text(encoding="utf-8")
     assert faults_of(mine / "site") == []
     assert f"`{shorter}`" not in README and shorter in (mine / "README.md").read_text(encoding="utf-8")
