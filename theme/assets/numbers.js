@@ -16,6 +16,7 @@
     shown: pieces => `${listed(pieces)} ${pieces.length > 1 ? "lie" : "lies"} turned on the card, so the paper can’t be one-way.`,
     steps: (own, yours) => `Told for ${own}; yours are ${yours}.`,
     copied: "The list is copied.",
+    done: "Copied",
     copy: "Copy it by hand:",
     title: (title, cards) => `${title}, ${cards}`,
   }
@@ -233,11 +234,21 @@
     ...all("[data-buy]").map(plain),
   ].join("\n")
 
+  // Said where the finger is as well, for a moment: the line below may lie under the edge of a phone.
+  const told = button => {
+    const words = button.dataset.words ??= button.textContent
+    button.style.minWidth = `${button.getBoundingClientRect().width}px`
+    button.textContent = SAY.done
+    clearTimeout(told.until)
+    told.until = setTimeout(() => { button.textContent = words }, 4000)
+  }
+
   const copy = async () => {
     const said = form.querySelector(".kw-numbers__copied"), text = list()
     try {
       await navigator.clipboard.writeText(text)
       said.replaceChildren(SAY.copied)
+      told(form.querySelector("[data-copy]"))
     } catch {
       const box = document.createElement("textarea")
       Object.assign(box, { readOnly: true, value: text, rows: text.split("\n").length })
