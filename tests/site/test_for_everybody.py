@@ -131,7 +131,7 @@ def test_a_first_view_is_light_and_nothing_moves_when_the_type_comes(reader, add
         one.fetched.clear()
         early.clear()
         one.page.goto(address + file.relative_to(site).as_posix(), wait_until="domcontentloaded")
-        one.page.wait_for_function("performance.getEntriesByName('first-contentful-paint').length > 0")
+        one.page.wait_for_function("() => performance.getEntriesByName('first-contentful-paint').length > 0")
         one.page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
         assert [*sorted(early[:2])] == sorted(webfonts.first_names()) and len(early) <= 4
         while held:

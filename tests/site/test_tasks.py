@@ -212,7 +212,7 @@ def _(hand: Hand) -> None:
     hand.writes("textbox", "Cards", "20")
     hand.takes("Cardstock sheets", "A4")
     hand.taps_on("button", "Copy list")
-    hand.page.wait_for_function("window.copied", timeout=PATIENCE)
+    hand.page.wait_for_function("() => window.copied", timeout=PATIENCE)
     copied = hand.page.evaluate("copied")
     assert copied.startswith("Street party, 20 cards") and "Straw cardstock, A4" in copied
     hand.sees("copied")
