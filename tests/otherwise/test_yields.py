@@ -9,6 +9,7 @@ from itertools import pairwise
 
 import demo
 import pytest
+from kitwright.archive.called import call
 from kitwright.cutting import yields
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.stock import for_cards, from_sheet
@@ -18,7 +19,7 @@ from kitwright.otherwise.asked import answers_of
 from kitwright.otherwise.planned import from_stock, one_way, upright_sheets
 from kitwright.otherwise.yields import GroupYields, KitYields, SheetYields, yields_of
 from kitwright.release.kept import Unread, read_results, results_text, worked_again
-from kitwright.telling.yields import as_script, size_of
+from kitwright.telling.yields import as_data, size_of
 from kitwright.units import Length, Size, parse_size
 from kitwright.work.batches import alike, counts_of, tables_of
 from kitwright.work.worked import Worked
@@ -137,7 +138,7 @@ def test_a_table_of_what_was_counted_is_that(tmp_path):
 
 def test_what_pages_are_told_is_the_tables_themselves(told):
     worked, found = told
-    script = as_script(worked)
+    script = call("kwYields", as_data(worked)).decode()
     data = json.loads(script.removeprefix("kwYields(").removesuffix(")\n"))
     assert data["cards"] == worked.kit.spec.cards and data["digits"][data["most"]] == "y"
     for said, group in zip(data["groups"], found.groups, strict=True):

@@ -5,8 +5,7 @@ It is loaded at the first use, with the tables of yields. A script and no data, 
 
 from __future__ import annotations
 
-import json
-
+from kitwright.archive.called import call
 from kitwright.telling.any_batch import ELSEWHERE, UPRIGHT, any_batch, as_drawn
 from kitwright.units import other_unit
 from kitwright.work.worked import Worked
@@ -27,4 +26,4 @@ def batch_script(worked: Worked) -> dict[str, bytes]:
         "elsewhere": ELSEWHERE,
         "upright": UPRIGHT,
     }
-    return {SCRIPT: f"kwBatch({json.dumps(texts, ensure_ascii=False, separators=(',', ':'))})\n".encode()}
+    return {SCRIPT: call("kwBatch", texts)}

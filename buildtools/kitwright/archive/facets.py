@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 
+from kitwright.archive.called import call
 from kitwright.archive.facts import KitFacts
 from kitwright.archive.listing import Listed
 from kitwright.archive.text import slug
@@ -126,9 +126,8 @@ class AllKits:
             ]
             for row in self.rows
         ]
-        data = json.dumps({"kits": rows, "tags": self.tags}, ensure_ascii=False, separators=(",", ":"))
         # A closing tag ends nothing in a file of its own; told so all the same, since a template of hers may put it into a page.
-        return f"kwFacts({data.replace('</', '<' + chr(92) + '/')})\n".encode()
+        return call("kwFacts", {"kits": rows, "tags": self.tags}).replace(b"</", rb"<\/")
 
 
 def _told(both: Both) -> str | list[str]:

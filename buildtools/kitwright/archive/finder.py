@@ -21,9 +21,9 @@ table, or with every piece upright too `[drawn, upright]`; `-A,B` where those pi
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
+from kitwright.archive.called import dense
 from kitwright.archive.make import Made
 from kitwright.cutting.yields import Yields
 from kitwright.kit.kit import PastKit
@@ -77,8 +77,3 @@ def _both(one: SheetYields, way: str) -> str | list[str]:
 
 def _written(table: Yields | None, lacks: list[str]) -> str:
     return table.written if table else "-" + ",".join(lacks)
-
-
-def dense(value: object) -> str:
-    """JSON without a blank too many."""
-    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from kitwright.archive.finder import dense
+from kitwright.archive.called import dense
 from kitwright.archive.listing import Kits, Listed
 from kitwright.cutting.yields import DIGITS, MOST
 from kitwright.materials import MATERIALS

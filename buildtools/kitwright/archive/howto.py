@@ -5,12 +5,12 @@ It is a block of data, which a browser never runs, so that the content policy ha
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from typing import Any
 
 from markupsafe import Markup
 
+from kitwright.archive.called import dense
 from kitwright.archive.make import Made
 from kitwright.archive.mycopy import in_script
 from kitwright.archive.pictures import Image, pictures_beside
@@ -24,7 +24,7 @@ def howto(made: Made) -> Markup | None:
     """What goes into the page of a kit; None where the site has no address, since structured data have whole addresses alone."""
     club = made.worked.kit.club
     page = public_address(club, f"kits/{made.kit.id}/index.html")
-    return in_script(json.dumps(data_of(made, page), ensure_ascii=False, separators=(",", ":"))) if page else None
+    return in_script(dense(data_of(made, page))) if page else None
 
 
 def data_of(made: Made, page: str) -> dict[str, Any]:

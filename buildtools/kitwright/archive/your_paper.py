@@ -6,8 +6,9 @@ import json
 from dataclasses import replace
 
 from kitwright.archive.any_batch import batch_script
+from kitwright.archive.called import call
 from kitwright.telling.questions import as_json
-from kitwright.telling.yields import as_script
+from kitwright.telling.yields import as_data
 from kitwright.telling.your_paper import YourPaper, on_your_paper
 from kitwright.units import other_unit
 from kitwright.work.worked import Worked
@@ -22,4 +23,4 @@ def your_paper(worked: Worked) -> tuple[YourPaper, dict[str, bytes]]:
     """The page of a kit, and its data by file name."""
     beside = on_your_paper(worked.told_in(other_unit(worked.unit)))
     data = (json.dumps(as_json(worked), ensure_ascii=False, indent=1) + "\n").encode()
-    return replace(on_your_paper(worked), beside=beside), {DATA: data, YIELDS: as_script(worked).encode(), **batch_script(worked)}
+    return replace(on_your_paper(worked), beside=beside), {DATA: data, YIELDS: call("kwYields", as_data(worked)), **batch_script(worked)}

@@ -26,7 +26,6 @@ character that is not below n's.
 
 from __future__ import annotations
 
-import json
 from fractions import Fraction
 from math import ceil
 from typing import Any
@@ -56,11 +55,6 @@ def as_data(worked: Worked) -> dict[str, Any]:
     found, unit = yields_of(worked), worked.kit.spec.unit
     groups = [_group(group, unit) for group in found.groups]
     return {"kit": worked.kit.id, "cards": found.cards, "most": MOST, "digits": DIGITS, "groups": groups}
-
-
-def as_script(worked: Worked) -> str:
-    """The same as a script that hands them to `kwYields`."""
-    return f"kwYields({json.dumps(as_data(worked), ensure_ascii=False, separators=(',', ':'))})\n"
 
 
 def way_of(group: GroupYields) -> str:

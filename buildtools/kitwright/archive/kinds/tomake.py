@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 
+from kitwright.archive.called import call
 from kitwright.archive.listing import Kits, Listed
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.telling.facets import Both, sizes_both
@@ -20,8 +20,7 @@ def _pages(site: Site) -> Iterator[Page]:
 
 def _script(kits: Kits) -> bytes:
     """Each kit, newest first, as plain data: what a card shows of it, and its papers with the sheets that they take."""
-    data = json.dumps([_kit(one) for one in reversed(kits)], ensure_ascii=False, separators=(",", ":"))
-    return f"kwMake({data})\n".encode()
+    return call("kwMake", [_kit(one) for one in reversed(kits)])
 
 
 def _kit(one: Listed) -> list[object]:

@@ -15,13 +15,13 @@ star before it all: it stands in most documents, and where it is mere prose is l
 from __future__ import annotations
 
 import hashlib
-import json
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
 
+from kitwright.archive.called import call
 from kitwright.archive.search.record import BESIDE, BREAK, DIGITS, PROSE, Record
 from kitwright.release.codes import ALPHABET, DATA, GROUP, ROOT
 from kitwright.telling.searching import table
@@ -128,7 +128,7 @@ class _Index:
             else None,
             "offers": [_most(self.sizes, 1), _most(self.tags, 2)],
         }
-        self.files[MAP] = _script(said)
+        self.files[MAP] = call(CALL, said)
         return self.files
 
 
@@ -192,7 +192,7 @@ def _most(counted: Counter[str], least: int) -> list[str]:
 
 def _put(files: dict[str, bytes], kind: str, data: object) -> str:
     """Add a part to the files; its name."""
-    script, n = _script(data), 0
+    script, n = call(CALL, data), 0
     while True:
         digest = hashlib.sha256(script + b"%d" % n).digest()
         name = "".join(_LETTERS[byte % len(_LETTERS)] for byte in digest[:NAME])
@@ -200,7 +200,3 @@ def _put(files: dict[str, bytes], kind: str, data: object) -> str:
         if files.setdefault(file, script) == script:
             return name
         n += 1
-
-
-def _script(data: object) -> bytes:
-    return f"{CALL}({json.dumps(data, ensure_ascii=False, separators=(',', ':'))})\n".encode()
