@@ -34,6 +34,7 @@ ROOMS = [
     "work",
     "check",
     "otherwise",
+    "proposing",
     "release",
     "telling",
     "drawing",
