@@ -1,0 +1,1 @@
+"""Proposed layouts to look at: the card in small, dressed in her papers, and beside it the sheets with their cuts."""
