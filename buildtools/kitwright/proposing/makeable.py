@@ -27,14 +27,16 @@ class Least:
     long: Length
     """The long side of a strip."""
     tile: Length
-    """Both sides of a piece whose long side is less than a strip's; the legs of a triangle too."""
+    """Both sides of a piece whose long side is less than a strip's."""
     panel: Length
     """The short side of a panel."""
+    flag: Length
+    """The legs of a triangle."""
 
 
 LEAST: Mapping[Unit, Least] = {
-    "in": Least(*(Length(Fraction(n, 8)) for n in (2, 4, 12, 8, 12))),
-    "mm": Least(*(Length.mm(n) for n in (6, 12, 38, 25, 38))),
+    "in": Least(*(Length(Fraction(n, 8)) for n in (2, 4, 12, 8, 12, 6))),
+    "mm": Least(*(Length.mm(n) for n in (6, 12, 38, 25, 38, 19))),
 }
 """By the unit that the maker thinks in."""
 COVERED = Fraction(1, 2)

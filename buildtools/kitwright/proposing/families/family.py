@@ -82,7 +82,7 @@ class Field:
         least = LEAST[self.wish.unit]
         return in_steps(least.narrow, self.step), in_steps(least.tile, self.step), in_steps(least.panel, self.step)
 
-    def kept(self, sizes: np.ndarray, each: Sequence[int], covers: Sequence[int] | None = None) -> np.ndarray:
+    def kept(self, sizes: np.ndarray, each: Sequence[int], covers: Sequence[int] | None = None, flags: int = 0) -> np.ndarray:
         """Which layouts are makeable, of few enough kinds, and cover enough.
 
         Args:
@@ -90,12 +90,13 @@ class Field:
             each: pieces of each kind on the card.
             covers: of each kind, twice how many rectangles of its size are seen: 2 × `each`, but for triangles and what
                 lies over others.
+            flags: how many kinds, the first ones, are squares that triangles come of.
         """
         twice = np.array([2 * n for n in each] if covers is None else covers, dtype=np.int64)
         area = (sizes[:, :, 0] * sizes[:, :, 1] * twice).sum(axis=1)
         free = (self.band or ZERO).inches * self.inner.width.inches
         least = (self.ground.area - free) * COVERED * 2 / self.step.inches**2
-        good = makeable(sizes, self.step, self.wish.unit) & (kinds_of(sizes, self.turns) <= self.wish.kinds)
+        good = makeable(sizes[:, flags:], self.step, self.wish.unit) & (kinds_of(sizes, self.turns) <= self.wish.kinds)
         return good & (area >= -(-least.numerator // least.denominator))
 
     def takes(self, pieces: int) -> bool:

@@ -1,0 +1,55 @@
+"""Columns: strips and panels side by side, as high as the field, or over a free band where one is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from kitwright.proposing.families.face import BAND, Cell, Item, Walk
+from kitwright.proposing.families.family import Batch, Field
+from kitwright.proposing.families.values import counts, crossed, lines, spread, upto
+from kitwright.proposing.makeable import LEAST, MOST_ROWS, in_steps
+from kitwright.proposing.records import Side
+
+
+class Columns:
+    """All columns are of one height; their widths add up to the field's."""
+
+    name = "columns"
+    place = 2
+
+    def batches(self, field: Field) -> Iterator[Batch]:
+        if field.card.fold == "gate":
+            return
+        heights = heights_over_band(field)
+        apart = in_steps(LEAST[field.wish.unit].apart, field.step)
+        for columns in range(2, MOST_ROWS + 1):
+            room = field.room("x", columns)
+            if room is None or not field.takes(columns):
+                continue
+            for kinds in range(1, min(columns, field.wish.kinds) + 1):
+                for each in counts(columns, kinds):
+                    params = crossed(lines(room, each, field.asked_of[0], apart), heights)
+                    widths, high = params[:, :-1], params[:, -1:]
+                    sizes = np.stack([widths, np.broadcast_to(high, widths.shape)], axis=2)
+                    good = field.kept(sizes, each)
+                    if good.any():
+                        yield Batch(each, sizes[good], each, params[good])
+
+    def side(self, field: Field, batch: Batch, i: int) -> Side:
+        walk = Walk(field, batch, i)
+        items: list[Item] = [Cell(kind) for kind in spread(batch.each)]
+        front = walk.laid([items, BAND]) if field.band else walk.laid(items, down=False)
+        return walk.side(self.name, front)
+
+
+def heights_over_band(field: Field) -> np.ndarray:
+    """Heights in steps that one row of pieces may have: all of the field's, or whatever leaves the band that is asked for; n × 1."""
+    if field.band:
+        return upto(field.asked_of[0], field.most("y", 1, field.band))
+    whole = field.room("y", 1)
+    return upto(whole, whole) if whole and whole > 0 else upto(1, 0)
+
+
+FAMILY = Columns()
