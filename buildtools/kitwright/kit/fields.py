@@ -51,11 +51,19 @@ Wanted = Literal[
     "paper colour",
     "link",
     "score line",
+    "sheets of a paper",
+    "card",
+    "margins",
+    "pieces on a card",
+    "ruler step",
+    "part",
 ]
 """What may be typed as a single value."""
 
 
-def _reader(read: Callable[[str, str], Any], wanted: Wanted) -> BeforeValidator:
+def reading(read: Callable[[str, str], Any], wanted: Wanted) -> BeforeValidator:
+    """Reads the text of a single value by `read(text, unit)`; a list or lines in its place are refused, as what is not wanted there."""
+
     def validate(value: Any, info: ValidationInfo) -> Any:
         if isinstance(value, (list, dict)) or value is None:
             raise Unfit("fields.no-text", given="list" if isinstance(value, list) else "lines" if value else "blank", wanted=wanted)
@@ -73,16 +81,17 @@ WANTED = "x-wanted"
 """Key of a JSON Schema under which stands which kind of value is typed there; what that is, is told with the schema."""
 
 
-def _schema(wanted: Wanted, *examples: str) -> WithJsonSchema:
+def as_typed(wanted: Wanted, *examples: str) -> WithJsonSchema:
+    """Says in the schema what is typed, with examples; the last is for who measures in millimetres."""
     return WithJsonSchema({"type": ["string", "number"], WANTED: wanted, "examples": list(examples)})
 
 
-LengthField = Annotated[Length, _reader(parse_length, "length"), _schema("length", "3-1/4", "3.25", "82 mm")]
-MarginField = Annotated[Length, _reader(lambda t, u: parse_length(t, u, allow_zero=True), "margin"), _schema("margin", "1/8", "0", "3 mm")]
-SizeField = Annotated[Size, _reader(parse_size, "size"), _schema("size", "8-1/2 x 5-1/2", "105 x 148 mm")]
-SheetField = Annotated[NamedSize, _reader(sheet_named, "sheet"), _schema("sheet", "Letter", "12 x 12", "A4")]
-EnvelopeField = Annotated[NamedSize, _reader(envelope_named, "envelope"), _schema("envelope", "US A2 envelope", "ISO C6 envelope")]
-WeightField = Annotated[Weight, _reader(lambda t, u: parse_weight(t), "weight"), _schema("weight", "80 lb cover", "216 gsm")]
+LengthField = Annotated[Length, reading(parse_length, "length"), as_typed("length", "3-1/4", "3.25", "82 mm")]
+MarginField = Annotated[Length, reading(lambda t, u: parse_length(t, u, allow_zero=True), "margin"), as_typed("margin", "1/8", "0", "3 mm")]
+SizeField = Annotated[Size, reading(parse_size, "size"), as_typed("size", "8-1/2 x 5-1/2", "105 x 148 mm")]
+SheetField = Annotated[NamedSize, reading(sheet_named, "sheet"), as_typed("sheet", "Letter", "12 x 12", "A4")]
+EnvelopeField = Annotated[NamedSize, reading(envelope_named, "envelope"), as_typed("envelope", "US A2 envelope", "ISO C6 envelope")]
+WeightField = Annotated[Weight, reading(lambda t, u: parse_weight(t), "weight"), as_typed("weight", "80 lb cover", "216 gsm")]
 
 
 def _share(text: str, _unit: str) -> Fraction:
@@ -95,7 +104,7 @@ def _share(text: str, _unit: str) -> Fraction:
     return value
 
 
-CountField = Annotated[Fraction, _reader(_share, "count"), _schema("count", "1", "2", "1/2")]
+CountField = Annotated[Fraction, reading(_share, "count"), as_typed("count", "1", "2", "1/2")]
 
 
 def _sheets(text: str, _unit: str) -> Fraction:
@@ -121,8 +130,8 @@ def _score(text: str, unit: str) -> Score:
     return Score(parse_length(words[0], unit), way)
 
 
-ScoreField = Annotated[Score, _reader(_score, "score line"), _schema("score line", "4-1/4 back", "105 mm back")]
-SheetsField = Annotated[Fraction, _reader(_sheets, "sheets"), _schema("sheets", "2", "1-1/2", "half")]
+ScoreField = Annotated[Score, reading(_score, "score line"), as_typed("score line", "4-1/4 back", "105 mm back")]
+SheetsField = Annotated[Fraction, reading(_sheets, "sheets"), as_typed("sheets", "2", "1-1/2", "half")]
 
 
 def _colour(text: str, _unit: str) -> RGB:
@@ -144,7 +153,7 @@ def _paper_colour(text: str, _unit: str) -> str:
 PaperColourField = Annotated[
     str,
     StringConstraints(pattern=r"^(#[0-9a-f]{6}|[a-z][a-z0-9-]{0,30})$"),
-    _reader(_paper_colour, "paper colour"),
+    reading(_paper_colour, "paper colour"),
     WithJsonSchema(
         {
             "anyOf": [{"enum": list(COLOURS)}, {"type": ["string", "number"], "pattern": "^#?[0-9A-Fa-f]{6}$"}],
@@ -154,7 +163,7 @@ PaperColourField = Annotated[
     ),
 ]
 """A named colour, or any other as `#rrggbb`; which names there are, `check` tells."""
-ColourField = Annotated[RGB, _reader(_colour, "colour"), _schema("colour", "#B73C1C")]
+ColourField = Annotated[RGB, reading(_colour, "colour"), as_typed("colour", "#B73C1C")]
 
 
 # --- prices --------------------------------------------------------------------------------
@@ -197,6 +206,6 @@ def _by_area(text: str, unit: str) -> Rate:
     return Rate(Fraction(match[1]), parse_size(match[2], unit).area)
 
 
-MoneyField = Annotated[Fraction, _reader(_money, "price"), _schema("price", "0.35", "4.50")]
-ByLengthField = Annotated[Rate, _reader(_by_length, "price by length"), _schema("price by length", "4.50 for 8 m", "4.50 for 26 ft")]
-ByAreaField = Annotated[Rate, _reader(_by_area, "price by area"), _schema("price by area", "3 for 4 x 6 in", "3 for 100 x 150 mm")]
+MoneyField = Annotated[Fraction, reading(_money, "price"), as_typed("price", "0.35", "4.50")]
+ByLengthField = Annotated[Rate, reading(_by_length, "price by length"), as_typed("price by length", "4.50 for 8 m", "4.50 for 26 ft")]
+ByAreaField = Annotated[Rate, reading(_by_area, "price by area"), as_typed("price by area", "3 for 4 x 6 in", "3 for 100 x 150 mm")]

@@ -34,6 +34,12 @@ _TYPED: dict[Wanted | Literal["address"], str] = {
     "colour": "A colour as #rrggbb, in quotes.",
     "paper colour": "A colour by name, or as #rrggbb in quotes.",
     "score line": "Where a score line is, and which way it folds: forward, towards you, or back.",
+    "sheets of a paper": "Sheets of one paper, such as 3 of 8 x 8.",
+    "card": "A card's closed front, by measure or by the name of a sheet.",
+    "margins": "A length, or several with commas between them; 0 allowed.",
+    "pieces on a card": "A number of pieces, or two such as 3-5.",
+    "ruler step": "1/8, 1/16 or mm.",
+    "part": "A part of the whole, such as 10%.",
     "address": "A whole address of a page.",
     "link": "A whole address of a page, or mailto: and an address to write to.",
 }

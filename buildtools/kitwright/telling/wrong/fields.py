@@ -23,6 +23,12 @@ _WRITE: dict[Wanted, str] = {
     "colour": 'a colour in quotes, such as "#B73C1C": without them, whatever follows a # is a note',
     "paper colour": f'a colour by name ({", ".join(COLOURS)}), or any other in quotes, such as "#7a9e7e": without them, whatever follows a # is a note',
     "score line": "a score line such as 4-1/4 back",
+    "sheets of a paper": "sheets such as 3 of 8 x 8",
+    "card": "a card such as 5 x 7 or ISO A6",
+    "margins": "a length, or several with commas between them, such as 1/8, 3/16",
+    "pieces on a card": "a number, or two such as 3-5",
+    "ruler step": "1/8, 1/16 or mm",
+    "part": "a part such as 10%",
     "link": "an address such as https://cards.example/ or mailto:hello@cards.example",
 }
 

@@ -1,0 +1,455 @@
+"""Proposed layouts in words: what was asked, what each is and why one would choose it, and how much was looked at."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from typing import Any
+
+from kitwright.cutting.tree import leaves
+from kitwright.geometry import Rect
+from kitwright.papers import NamedSize
+from kitwright.proposing.makeable import LEAST
+from kitwright.proposing.records import Answer, Kind, Measured, Proposal, Scope, Side, Spot, Twin
+from kitwright.proposing.wish import CardWish, Stock, Wish
+from kitwright.telling.facts import FactTable
+from kitwright.telling.words import led, listed, number, span_text, spelled
+from kitwright.units import Length, Size, figure, length_text, rounded, size_text
+
+# --- one layout -----------------------------------------------------------------------------------
+
+
+def family(name: str) -> str:
+    """A family as something to choose."""
+    return led(name)
+
+
+def what(proposal: Proposal) -> str:
+    """What it is, in a few words: `Three strips and a band`; of two designs both."""
+    return led("; ".join(_side(side, proposal.kinds) for side in proposal.sides))
+
+
+def _side(side: Side, kinds: Sequence[Kind]) -> str:
+    shapes = _shapes(side, kinds)
+    tell = _FAMILIES.get(side.family, _plain)
+    return tell(side, shapes) + (" and a band" if side.band else "")
+
+
+Shapes = Counter[str]
+"""How many pieces of each sort lie on a card, by what a maker calls it."""
+
+
+def _shapes(side: Side, kinds: Sequence[Kind]) -> Shapes:
+    halved = {kind.label for kind in kinds if kind.halved}
+    return Counter("triangle" if spot.label in halved else _shape(spot) for spot in side.spots)
+
+
+def _shape(spot: Spot) -> str:
+    width, height = spot.rect.width, spot.rect.height
+    short, long = sorted((width, height))
+    if long >= short * 2 or short < LEAST["in"].tile:
+        return "strip"
+    return "panel" if short >= LEAST["in"].panel else "tile"
+
+
+def _counted(shapes: Shapes) -> str:
+    """`three strips and a panel`, most of one sort first."""
+    return listed([_some(n, name) for name, n in sorted(shapes.items(), key=lambda one: (-one[1], one[0]))])
+
+
+def _some(n: int, name: str) -> str:
+    return f"a {name}" if n == 1 else f"{spelled(n)} {name}s"
+
+
+def _plain(side: Side, shapes: Shapes) -> str:
+    return _counted(shapes)
+
+
+def _columns(side: Side, shapes: Shapes) -> str:
+    upright = all(spot.rect.height > spot.rect.width for spot in side.spots)
+    return f"{_counted(shapes)}{', side by side' if upright and len(side.spots) > 1 else ''}"
+
+
+def _grid(side: Side, shapes: Shapes) -> str:
+    across, down = len({spot.rect.x for spot in side.spots}), len({spot.rect.y for spot in side.spots})
+    return f"a grid of {spelled(across)} by {spelled(down)}"
+
+
+def _beside(side: Side, shapes: Shapes) -> str:
+    """A panel, and whatever stands beside it or under it."""
+    largest = max(side.spots, key=lambda spot: spot.rect.size.area)
+    rest = shapes - Counter((_shape(largest),))
+    if not rest:
+        return _counted(shapes)
+    others = [spot for spot in side.spots if spot is not largest]
+    aside = all(_apart(spot.rect, largest.rect) for spot in others)
+    return f"{_counted(rest)} {'beside' if aside else 'with'} a {_shape(largest)}"
+
+
+def _apart(one: Rect, other: Rect) -> bool:
+    """Whether one lies to the left or the right of another."""
+    return one.x + one.width <= other.x or other.x + other.width <= one.x
+
+
+def _framed(side: Side, shapes: Shapes) -> str:
+    return f"a framed {_shape(max(side.spots, key=lambda spot: spot.rect.size.area))}"
+
+
+def _wound(side: Side, shapes: Shapes) -> str:
+    return f"{_counted(Counter({'strip': len(side.spots) - 1}))} wound round a middle"
+
+
+def _across(side: Side, shapes: Shapes) -> str:
+    under, over = Counter(_shape(s) for s in side.spots if not s.over), Counter(_shape(s) for s in side.spots if s.over)
+    return f"{_counted(under)} with {_counted(over)} across" if over else f"{_counted(shapes)}, one across"
+
+
+def _bunting(side: Side, shapes: Shapes) -> str:
+    rest = shapes - Counter({"triangle": shapes["triangle"]})
+    flags = f"{spelled(shapes['triangle'])} flags in a row" if shapes["triangle"] != 1 else "one flag"
+    return f"{flags} with {_counted(rest)}" if rest else flags
+
+
+def _doors(side: Side, shapes: Shapes) -> str:
+    over = Counter(_shape(s) for s in side.spots if s.over)
+    each = Counter({name: n // 2 for name, n in (shapes - over).items()})
+    return f"doors of {_counted(each)} each{f', with {_counted(over)} across' if over else ''}"
+
+
+_FAMILIES = {
+    "columns": _columns,
+    "grid": _grid,
+    "rows beside a panel": _beside,
+    "framed panel": _framed,
+    "wound strips": _wound,
+    "band across": _across,
+    "bunting": _bunting,
+    "gate doors": _doors,
+}
+"""Families that are told otherwise than by what lies on the card."""
+
+
+def sizes(proposal: Proposal, unit: str) -> list[str]:
+    """Each size with its number on a card: `2 A 3¾ × 1¼ in`."""
+    return [_kind(kind, proposal, unit) for kind in proposal.kinds]
+
+
+def _kind(kind: Kind, proposal: Proposal, unit: str) -> str:
+    each = [side.each.get(kind.label, 0) for side in proposal.sides]
+    counts = "/".join(map(str, each))
+    how = {"punch": ", punched", "die": ", die-cut", None: ", halved corner to corner" if kind.halved else ""}[kind.tool]
+    return f"{counts} {kind.label} {size_text(kind.size, unit)}{how}"
+
+
+def left_over(measured: Measured) -> str:
+    """`nothing left over`, `6% left over`."""
+    return f"{part_text(measured.waste) if measured.waste else 'nothing'} left over"
+
+
+def part_text(part: Fraction) -> str:
+    """A part in whole hundredths, as one says it: `6%`, `under 1%`."""
+    shown = rounded(part * 100)
+    return "under 1%" if part and not shown else f"{shown}%"
+
+
+def reason(proposal: Proposal, unit: str) -> str:
+    """Why one would choose it, in a few words."""
+    m = proposal.measured
+    room = f"sheets may be {length_text(m.slack, unit)} short" if m.slack else "no room for a short sheet"
+    said = [left_over(m), f"{spelled(m.measures)} {'measure' if m.measures == 1 else 'measures'}", room]
+    if sum(n for cut in proposal.cuts for _, n in cut.stocks) > 1 and m.alike:
+        said.append("all sheets cut alike")
+    return "; ".join(said)
+
+
+def twins(proposal: Proposal, unit: str) -> str:
+    """Near twins in one line; empty where there are none."""
+    if not proposal.twins:
+        return ""
+    own = {kind.label: kind.size for kind in proposal.kinds}
+    told = list(dict.fromkeys(_twin(twin, own, unit) for twin in proposal.twins))
+    more = len(told) - _MOST_TWINS
+    return f"Also {'; or '.join(told[:_MOST_TWINS])}{f'; and {spelled(more)} more' if more > 0 else ''}"
+
+
+_MOST_TWINS = 2
+"""As many near twins are told; the others are counted."""
+
+
+def _twin(twin: Twin, own: dict[str, Size], unit: str) -> str:
+    changed = [f"{label} {size_text(size, unit)}" for label, size in twin.sizes if own.get(label) != size]
+    return f"{listed(changed) if changed else 'the same sizes laid otherwise'} ({left_over(twin.measured)})"
+
+
+# --- the question ---------------------------------------------------------------------------------
+
+
+def asked(wish: Wish) -> str:
+    """The question in words, in a sentence or two."""
+    unit = wish.unit
+    have = listed([_stock(stock, unit) for stock in wish.stocks])
+    cards = number(wish.cards, "card", "cards") if wish.cards else "as many cards as come out well"
+    designs = " of two designs" if wish.designs == 2 else ""
+    card = f"{cards}{designs}, {listed([_card(card, unit) for card in wish.cards_of], 'or')}"
+    return f"From {have}: {card}. {led('; '.join(_wishes(wish)))}."
+
+
+def _stock(stock: Stock, unit: str) -> str:
+    named = "" if stock.face is None and stock.name.startswith("Paper") else f" of {stock.name}"
+    return f"{number(stock.sheets, 'sheet', 'sheets')}{named}, {sheet_text(stock.sheet, unit)}{', one-way' if stock.one_way else ''}"
+
+
+def sheet_text(sheet: NamedSize, unit: str) -> str:
+    """A sheet by its name, or by its measure."""
+    return sheet.name or size_text(sheet.size, unit)
+
+
+_FOLDS = {"side": "", "top": " folded at the top", "gate": " with a gate fold", "flat": " not folded"}
+
+
+def _card(card: CardWish, unit: str) -> str:
+    mat = f" with {length_text(card.mat, unit)} of the base round a mat" if card.mat else ""
+    return f"{size_text(card.closed, unit)}{_FOLDS[card.fold]}{mat}"
+
+
+def _wishes(wish: Wish) -> Iterable[str]:
+    unit = wish.unit
+    yield f"{_either('border', 'borders', wish.borders, unit)} and {_either('gap', 'gaps', wish.gaps, unit)}"
+    yield f"sizes in steps of {length_text(wish.step, unit)}, {spelled(wish.kinds)} at most"
+    if wish.families:
+        yield f"layouts: {listed(list(wish.families))}"
+    if wish.pieces:
+        yield f"{span_text(*wish.pieces)} {'piece' if wish.pieces == (1, 1) else 'pieces'} a card"
+    if wish.band:
+        yield f"a band of {length_text(wish.band, unit)} or more for the greeting"
+    if wish.made:
+        yield f"something made with {listed([f'a {made.tool} of {size_text(made.size, unit)}' for made in wish.made], 'or')}"
+    if wish.sharing != "free":
+        yield "papers meet on every card" if wish.sharing == "share" else "each card is of one paper"
+    if wish.slack:
+        yield f"every sheet may be {length_text(wish.slack, unit)} short"
+    yield f"{part_text(wish.waste)} left over at most"
+
+
+def _either(one: str, many: str, lengths: Sequence[Length], unit: str) -> str:
+    return f"{one if len(lengths) == 1 else many} {listed([figure(each, unit) for each in lengths], 'or')} {unit}"
+
+
+# --- how much was looked at -----------------------------------------------------------------------
+
+
+def completeness(answer: Answer) -> list[str]:
+    """What was looked at, and whether anything can have been missed."""
+    told = ["Stopped before the end: this is what was found until then."] if answer.stopped else []
+    whole, part = ([scope for scope in answer.scopes if scope.whole is done] for done in (True, False))
+    limit = f"with at most {part_text(answer.wish.waste)} left over"
+    step = length_text(answer.wish.step, answer.wish.unit)
+    if whole and not answer.stopped:
+        layouts = sum(scope.layouts for scope in whole)
+        told.append(
+            f"Nothing is missing here: all {layouts:,} sets of pieces in steps of {step} were decided {limit}, of {_of_families(whole)}"
+            f"{_tried(whole, answer.wish)}."
+        )
+    if part:
+        layouts = sum(scope.layouts for scope in part)
+        told.append(f"Not all, but {layouts:,} sets of pieces were looked at of {_of_families(part)}{_tried(part, answer.wish)}.")
+    counted = answer.counted
+    told.append(
+        f"{counted.candidates:,} layouts, {counted.distinct:,} different sets of pieces; {counted.tested:,} tried on the sheets, "
+        f"{counted.front:,} bettered by none of their sort."
+    )
+    return told
+
+
+def _of_families(scopes: Iterable[Scope]) -> str:
+    return listed(list(dict.fromkeys(scope.family for scope in scopes)))
+
+
+def _tried(scopes: Sequence[Scope], wish: Wish) -> str:
+    """Which borders, gaps and cards, where several were tried."""
+    unit = wish.unit
+    said = []
+    for one, many, lengths in (("border", "borders", [s.border for s in scopes]), ("gap", "gaps", [s.gap for s in scopes])):
+        if len(getattr(wish, many)) > 1:
+            said.append(_either(one, many, tuple(dict.fromkeys(lengths)), unit))
+    if len(wish.cards_of) > 1:
+        said.append(f"cards {listed([size_text(size, unit) for size in dict.fromkeys(s.card.closed for s in scopes)])}")
+    return f", {listed(said)}" if said else ""
+
+
+# --- on the terminal ------------------------------------------------------------------------------
+
+
+def table(answer: Answer) -> FactTable:
+    """The dozen, a row each."""
+    unit = answer.wish.unit
+    several = len({side.card.closed for one in answer.proposals for side in one.sides}) > 1
+    counts = len({one.cards for one in answer.proposals}) > 1 or answer.wish.cards is None
+    columns = ["", "what it is", *(["card"] if several else []), *(["cards"] if counts else []), "on a card", "why"]
+    rows = []
+    for one in answer.proposals:
+        row = [str(one.number), what(one)]
+        row += [listed(list(dict.fromkeys(size_text(side.card.closed, unit) for side in one.sides)))] if several else []
+        row += [str(one.cards)] if counts else []
+        also = twins(one, unit)
+        rows.append((*row, ", ".join(sizes(one, unit)), reason(one, unit) + (f". {also}" if also else "")))
+    return FactTable("", tuple(columns), tuple(rows))
+
+
+def none_found(answer: Answer) -> list[str]:
+    """Why there is nothing to show, and the nearest way out."""
+    head = "Stopped before anything was found." if answer.stopped else "No layout comes out of these sheets and adds up on this card."
+    return [head, *(note.words for note in answer.why)]
+
+
+def picks(line: str) -> str:
+    """How one is taken: the command that makes a kit of it."""
+    return f"Take one:  {line}"
+
+
+def pictured(folder: Any) -> str:
+    """Where they are to be looked at."""
+    return f"Look at them in {folder}"
+
+
+def so_far(answer: Answer) -> str:
+    """Progress in a line."""
+    return f"{number(len(answer.proposals), 'layout', 'layouts')} to show so far, {answer.counted.tested:,} tried on the sheets"
+
+
+def picked(number_: int, kit: str) -> str:
+    """A kit was written of one of them."""
+    return f"Wrote {kit} from layout {number_}. Open its kit.yaml and notes.md, then run  kitwright check {kit}"
+
+
+# --- for other programs ---------------------------------------------------------------------------
+
+
+def as_json(answer: Answer) -> dict[str, Any]:
+    """The answer as plain data; lengths are exact, in inches, as text, and so are parts."""
+    wish = answer.wish
+    return {
+        "question": {
+            "unit": wish.unit,
+            "step": _length(wish.step),
+            "paper": [
+                {"key": s.key, "name": s.name, "sheet": _size(s.sheet.size), "sheets": s.sheets, "one-way": s.one_way} for s in wish.stocks
+            ],
+            "cards": wish.cards,
+            "card": [_card_json(card) for card in wish.cards_of],
+            "border": [_length(each) for each in wish.borders],
+            "gap": [_length(each) for each in wish.gaps],
+            "designs": wish.designs,
+            "family": list(wish.families),
+            "pieces": list(wish.pieces) if wish.pieces else None,
+            "kinds": wish.kinds,
+            "band": _length(wish.band) if wish.band else None,
+            "made": [{"tool": m.tool, "size": _size(m.size), "blank": _size(m.blank)} for m in wish.made],
+            "sharing": wish.sharing,
+            "waste": str(wish.waste),
+            "slack": _length(wish.slack) if wish.slack else None,
+        },
+        "layouts": [_proposal(one, wish.unit) for one in answer.proposals],
+        "looked at": {
+            "scopes": [
+                {
+                    "family": s.family,
+                    "card": _card_json(s.card),
+                    "border": _length(s.border),
+                    "gap": _length(s.gap),
+                    "layouts": s.layouts,
+                    "whole": s.whole,
+                }
+                for s in answer.scopes
+            ],
+            **{name: getattr(answer.counted, name) for name in ("candidates", "distinct", "tested", "front", "steps")},
+        },
+        "stopped": answer.stopped,
+        "why": [note.words for note in answer.why],
+    }
+
+
+def _proposal(one: Proposal, unit: str) -> dict[str, Any]:
+    return {
+        "number": one.number,
+        "what": what(one),
+        "why": reason(one, unit),
+        "cards": one.cards,
+        "designs": [
+            {
+                "family": side.family,
+                "card": _card_json(side.card),
+                "cards": side.cards,
+                "border": _length(side.border),
+                "gap": _length(side.gap),
+                "band": _rect(side.band) if side.band else None,
+                "pieces": [
+                    {"label": s.label, **_rect(s.rect), "turned": s.turned, "point": s.point, "lot": s.lot, "over": s.over}
+                    for s in side.spots
+                ],
+            }
+            for side in one.sides
+        ],
+        "sizes": [
+            {
+                "label": kind.label,
+                "size": _size(kind.size),
+                "cut": _size(kind.cut),
+                "each": kind.each,
+                "corner to corner": kind.halved,
+                "tool": kind.tool,
+            }
+            for kind in one.kinds
+        ],
+        "sheets": [
+            {
+                "papers": dict(cut.stocks),
+                "parts": [
+                    {
+                        "label": leaf.label,
+                        **_rect(leaf.rect),
+                        "turned": leaf.turned,
+                        **({"corner to corner": leaf.diagonal} if leaf.diagonal else {}),
+                    }
+                    for leaf in leaves(cut.tree)
+                ],
+            }
+            for cut in one.cuts
+        ],
+        **_measured(one.measured),
+        "twins": [{"sizes": {label: _size(size) for label, size in twin.sizes}, **_measured(twin.measured)} for twin in one.twins],
+    }
+
+
+def _measured(m: Measured) -> dict[str, Any]:
+    return {
+        "waste": str(m.waste),
+        "left": str(m.left),
+        "slack": _length(m.slack),
+        "measures": m.measures,
+        "strokes": m.strokes,
+        "alike": m.alike,
+    }
+
+
+def _card_json(card: CardWish) -> dict[str, Any]:
+    return {
+        "closed": _size(card.closed),
+        "fold": card.fold,
+        "envelope": card.envelope.name or _size(card.envelope.size) if card.envelope else None,
+        "mat": _length(card.mat) if card.mat else None,
+        "cardstock": card.cardstock.name or _size(card.cardstock.size),
+    }
+
+
+def _length(length: Length) -> str:
+    return str(length.inches)
+
+
+def _size(size: Size) -> dict[str, str]:
+    return {"width": _length(size.width), "height": _length(size.height)}
+
+
+def _rect(rect: Rect) -> dict[str, str]:
+    return {"x": _length(rect.x), "y": _length(rect.y), **_size(rect.size)}
