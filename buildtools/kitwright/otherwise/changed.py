@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from kitwright.card.base import parted
 from kitwright.check import of_the_card
+from kitwright.cutting.asked import KitPlanner
 from kitwright.cutting.stock import OtherSheet, halved
 from kitwright.errors import Place, UserError
 from kitwright.findings import LEVELS, Finding, errors_in
@@ -25,20 +26,23 @@ from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
 
-def remade(worked: Worked, spec: KitSpec, sheets: Mapping[str, NamedSize] | None = None) -> Worked:
+def remade(
+    worked: Worked, spec: KitSpec, sheets: Mapping[str, NamedSize] | None = None, planner: KitPlanner | None = None
+) -> Worked:
     """The changed kit, worked out; the author's guides stay where the pieces and sheets they cut do, else the cutting is planned anew.
 
     Args:
         worked: the kit as it is.
         spec: what it says once changed.
         sheets: papers that come in other sheets.
+        planner: who plans what is cut anew, if not the kit's own.
 
     Raises:
         UserError: a front that can't be laid out at all.
     """
     if worked.whole is not worked:
         name = worked.kit.design
-        return remade(worked.whole, put_back(worked.whole.kit.spec, name, spec), sheets).of(name)
+        return remade(worked.whole, put_back(worked.whole.kit.spec, name, spec), sheets, planner).of(name)
     kit, sheets = worked.kit, sheets or {}
     differ = {paper for paper in kit.papers if paper in sheets or _asked(kit.spec, paper) != _asked(spec, paper)}
     guides: list[Guide] = []
@@ -50,7 +54,7 @@ def remade(worked: Worked, spec: KitSpec, sheets: Mapping[str, NamedSize] | None
     papers = {
         key: paper.model_copy(update={"size": sheets[key], "sheets": None}) if key in sheets else paper for key, paper in kit.papers.items()
     }
-    return work(replace(kit, spec=spec.model_copy(update={"guides": guides}), papers=papers), worked.planner)
+    return work(replace(kit, spec=spec.model_copy(update={"guides": guides}), papers=papers), planner or worked.planner)
 
 
 def put_back(whole: KitSpec, name: str, design: KitSpec) -> KitSpec:

@@ -7,7 +7,7 @@ entries alone. A sum that did not hold keeps missing by as much.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import combinations
@@ -40,6 +40,8 @@ class Freedom:
     """What each dial stands at; those that never move are not in it."""
     ties: list[Shift] = field(default_factory=list)
     """Each adds up to nothing."""
+    halved: list[Shift] = field(default_factory=list)
+    """What is parted evenly to both sides: half of each has to be on the ruler too."""
 
 
 def freedom(worked: Worked) -> Freedom:
@@ -54,7 +56,7 @@ def freedom(worked: Worked) -> Freedom:
             face = next((one for one in design.face.every if _is_of(one, path)), None)
             tied = _Tied(design.kit, face or design.face, said, path, found)
             tied.tie() if face else tied.keep()
-    found.ties = [tie for tie in map(_moving, found.ties) if tie]
+    found.ties, found.halved = ([shift for shift in map(_moving, each) if shift] for each in (found.ties, found.halved))
     return found
 
 
@@ -141,18 +143,23 @@ class _Tied:
         said, _ = layers_on(self.kit.spec, self.path)
         for below, layer in zip(self.face.layers, self.face.layers[1:]):
             self.evenly(below, layer)
-        for layer in said:
-            if any(getattr(layer, edge) is not None for edge in ("left", "right", "top", "bottom")):
-                self.fixed(layer.piece)
+        for typed in said:
+            if any(getattr(typed, edge) is not None for edge in ("left", "right", "top", "bottom")):
+                self.fixed(typed.piece)
 
     def evenly(self, below: Placed, above: Placed) -> None:
         over, under = above.rect, below.rect
+        for across in (True, False):
+            of_one, of_other = (self.side(one.label, one.turned, across) for one in (below, above))
+            self.into.halved.append(_plus((of_one, 1), (of_other, -1)))
         if under.width - over.width == under.height - over.height:
-            self.ties(*(
-                (self.side(one.label, one.turned, across), times * (1 if across else -1))
-                for one, times in ((below, 1), (above, -1))
-                for across in (True, False)
-            ))
+            self.ties(
+                *(
+                    (self.side(one.label, one.turned, across), times * (1 if across else -1))
+                    for one, times in ((below, 1), (above, -1))
+                    for across in (True, False)
+                )
+            )
         else:
             self.fixed(above.label)
 
@@ -299,19 +306,18 @@ def _between(near: Rect | None, far: Rect | None, across: bool, rects: list[Rect
     return False
 
 
-def turned_to(spec_front: Front, path: tuple[str | int, ...], now: Mapping[Dial, Length], design: str, moved: Mapping[Dial, Length]) -> Front:
+def turned_to(said: Front, path: tuple[str | int, ...], design: str, moved: Mapping[Dial, Length]) -> Front:
     """A face's entries with its dials where they were moved to.
 
     Args:
-        spec_front: the face as it is said.
+        said: the face as it is said.
         path: where the spec says it.
-        now: what the dials stand at.
         design: whose face it is; empty in a kit of one.
         moved: what those stand at that were moved.
     """
 
-    def at(what: str, here: tuple[str | int, ...], said: Length | None) -> Length | None:
-        return moved.get((what, design, *here), said)
+    def at(what: str, here: tuple[str | int, ...], before: Length | None) -> Length | None:
+        return moved.get((what, design, *here), before)
 
     def item(one: Item, here: tuple[str | int, ...]) -> Item:
         changes: dict[str, object] = {}
@@ -327,11 +333,11 @@ def turned_to(spec_front: Front, path: tuple[str | int, ...], now: Mapping[Dial,
         edges = [edge for edge in ("left", "right", "top", "bottom") if border is not None and getattr(one, edge) == border]
         return one.model_copy(update=dict.fromkeys(edges, new_border)) if edges else one
 
-    border, new_border = spec_front.border, at("border", path, spec_front.border)
-    changes: dict[str, object] = {"border": new_border, "gap": at("gap", path, spec_front.gap)}
+    border, new_border = said.border, at("border", path, said.border)
+    changes: dict[str, object] = {"border": new_border, "gap": at("gap", path, said.gap)}
     for way in ("rows", "columns"):
-        if (items := getattr(spec_front, way)) is not None:
+        if (items := getattr(said, way)) is not None:
             changes[way] = [item(one, (*path, way, i)) for i, one in enumerate(items)]
-    if spec_front.places and new_border != border:
-        changes["places"] = [laid(one) for one in spec_front.places]
-    return spec_front.model_copy(update=changes)
+    if said.places and new_border != border:
+        changes["places"] = [laid(one) for one in said.places]
+    return said.model_copy(update=changes)

@@ -59,8 +59,9 @@ def _fill(node: Node, sizes: Mapping[str, Size], room: Rect) -> Node:
     spare = [_along(part.rect.size, node.axis) - length for part, length in zip(node.parts, lengths_of(node, None))]
     as_before = [length + more for length, more in zip(own, spare)]
     last = -1 if node.off in ("left", "top") else 0
+    end = node.parts[last]
     rest = there - total(as_before)
-    if isinstance(node.parts[last], Split) or node.parts[last].label is None:
+    if isinstance(end, Split) or end.label is None:
         lengths = as_before if as_before[last] + rest >= own[last] else own
         lengths[last] += there - total(lengths)
         rest = ZERO
