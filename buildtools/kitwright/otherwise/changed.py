@@ -26,9 +26,7 @@ from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
 
-def remade(
-    worked: Worked, spec: KitSpec, sheets: Mapping[str, NamedSize] | None = None, planner: KitPlanner | None = None
-) -> Worked:
+def remade(worked: Worked, spec: KitSpec, sheets: Mapping[str, NamedSize] | None = None, planner: KitPlanner | None = None) -> Worked:
     """The changed kit, worked out; the author's guides stay where the pieces and sheets they cut do, else the cutting is planned anew.
 
     Args:
