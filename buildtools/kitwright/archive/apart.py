@@ -26,6 +26,10 @@ SHOWN = ".kitwright-pictures"
 """The same in a folder of pictures for elsewhere."""
 TEXTS = ".kitwright-texts"
 """The same in a folder of texts."""
+PROPOSED = ".kitwright-proposed"
+"""The same in a folder of proposed layouts."""
+_FOLDERS = (PICTURES, "look")
+"""What such a folder may have below it."""
 
 
 def drawn(worked: Worked) -> dict[str, bytes]:
@@ -149,9 +153,11 @@ def _before(folder: Path, record: str) -> dict[str, str]:
         found = json.loads((folder / record).read_bytes())
     except (FileNotFoundError, IsADirectoryError, ValueError, RecursionError):
         found = None
-    if found is None or (folder / PICTURES).is_symlink():
+    if found is None or any((folder / below).is_symlink() for below in _FOLDERS):
         if record == TEXTS:
             raise UserError("commands.no-texts-here", place=Place(folder))
+        if record == PROPOSED:
+            raise UserError("commands.not-proposed-here", place=Place(folder))
         raise UserError("commands.no-pictures-here" if record == SHOWN else "commands.not-drawn-here", place=Place(folder))
     # A list from elsewhere names nothing outside this folder.
     known = found.items() if isinstance(found, dict) else ()
@@ -161,7 +167,7 @@ def _before(folder: Path, record: str) -> dict[str, str]:
 def _inside(path: str) -> bool:
     first, _, rest = path.partition("/")
     return (
-        bool(first) and path == os.path.normpath(path).replace(os.sep, "/") and (not rest or first == PICTURES) and first not in (".", "..")
+        bool(first) and path == os.path.normpath(path).replace(os.sep, "/") and (not rest or first in _FOLDERS) and first not in (".", "..")
     )
 
 

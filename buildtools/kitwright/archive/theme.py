@@ -12,7 +12,7 @@ from kitwright.archive.helpers import FILTERS, HELPERS
 from kitwright.archive.text import shown
 from kitwright.drawing.palette import css_variables
 from kitwright.kit.looks import PAPERS
-from kitwright.kit.theme import ASSETS, FILLED, OUR_MARK, OVERRIDES, TEMPLATES, Theme
+from kitwright.kit.theme import ASSETS, FILLED, LOCAL, OUR_MARK, OVERRIDES, TEMPLATES, Theme
 from kitwright.schemes import HOUSE, LIGHT, Palette
 from kitwright.telling.templates import sandbox
 
@@ -33,6 +33,7 @@ def assets(theme: Theme, palette: Palette) -> dict[str, bytes]:
     """Styles, scripts, marks and fonts, by file name."""
     found = {name: _dyed(name, file.read_bytes(), palette) for name, file in theme.programs_in(ASSETS).items()}
     found |= {name: file.data for name, file in theme.hers_in(ASSETS).items()}
+    found = {name: data for name, data in found.items() if name not in LOCAL}
     found[PALETTE] = palette_css(palette).encode()
     return found | webfonts.files() | {webfonts.DISK: webfonts.disk_css().encode()}
 
@@ -47,7 +48,8 @@ def _dyed(name: str, data: bytes, palette: Palette) -> bytes:
 
 def asset_names(theme: Theme) -> list[str]:
     """What the site has below its folder of styles."""
-    return [*theme.programs_in(ASSETS), *theme.hers_in(ASSETS), PALETTE, OUR_MARK, *webfonts.names(), webfonts.DISK]
+    ours = [name for name in (*theme.programs_in(ASSETS), *theme.hers_in(ASSETS)) if name not in LOCAL]
+    return [*ours, PALETTE, OUR_MARK, *webfonts.names(), webfonts.DISK]
 
 
 def put_overrides(theme: Theme, folder: Path) -> dict[str, bytes]:

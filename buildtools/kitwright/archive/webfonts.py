@@ -13,6 +13,7 @@ type is put in whenever it is there.
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from fractions import Fraction
 from functools import cache as once
 from pathlib import Path
@@ -69,7 +70,12 @@ _NAMED = {
 
 def files() -> dict[str, bytes]:
     """Every font file of the site, by name."""
-    return {_file(font, part): subset_file(font, points, "woff2") for font in FACES for part, points in enumerate(_parts())}
+    return files_of(FACES)
+
+
+def files_of(fonts: Iterable[Font]) -> dict[str, bytes]:
+    """The font files of some faces, by name."""
+    return {_file(font, part): subset_file(font, points, "woff2") for font in fonts for part, points in enumerate(_parts())}
 
 
 def names() -> list[str]:
@@ -92,9 +98,14 @@ def lede_name() -> str:
     return _file(LEDE, 0)
 
 
+def always(fonts: Iterable[Font]) -> list[str]:
+    """The `@font-face` rules that put in the first file of some faces whenever it has come."""
+    return [_rule(font, 0, "swap") for font in fonts]
+
+
 def disk_css() -> str:
     """The `@font-face` rules that put in what `css` leaves to the next page."""
-    return "".join(f"{_rule(font, 0, 'swap')}\n" for font in AHEAD)
+    return "".join(f"{rule}\n" for rule in always(AHEAD))
 
 
 def css() -> str:

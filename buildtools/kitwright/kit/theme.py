@@ -23,6 +23,8 @@ from kitwright.kit.taken import RECORD, Origin, before, digest, likeliest, plain
 
 THEME, SETTINGS, TEMPLATES, OVERRIDES, ASSETS, BRIEFS = "theme", "mkdocs.yml", "templates", "overrides", "assets", "briefs"
 PARTS = (TEMPLATES, OVERRIDES, ASSETS, BRIEFS)
+LOCAL = ("proposals.css", "proposals.js")
+"""Files of `assets/` that a page of its own on a disk wears, and no page of the site."""
 FILLED = {TEMPLATES: (".md", ".html"), BRIEFS: (".md", ".html"), OVERRIDES: (".html", "sitemap.xml")}
 """What is filled in, by the folder of the theme."""
 PROGRAM = Path(__file__).resolve().parents[3] / THEME

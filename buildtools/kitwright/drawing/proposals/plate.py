@@ -19,17 +19,17 @@ from kitwright.proposing.records import Proposal, SheetCut
 from kitwright.proposing.wish import Wish
 from kitwright.telling.drawn_proposals import GREETING, cards_said, plate_alt, plate_title, sheets_said
 
-WIDE = Exact(324)
+WIDE = Exact(276)
 """Of a plate on a screen, its clear margin included; points."""
 EDGE = Exact(6)
 """That margin."""
 _APART, _BETWEEN = Exact(14), Exact(12)
 """Between drawings side by side, and between rows of them; points."""
-_SHARES = {1: (Exact(45, 100), Exact(49, 100)), 2: (Exact(30, 100), Exact(40, 100))}
-"""What a card and a sheet take at most of the room across, where so many designs stand in one row with a sheet."""
+_SHARES = {1: (Exact(47, 100), Exact(58, 100), Exact(53, 100)), 2: (Exact(31, 100), Exact(41, 100), Exact(38, 100))}
+"""Of the room across, how wide and how high a card is at most, and how long a sheet, where so many designs stand in one row with a sheet."""
 _LIFT = Exact(8, 5)
 """How far the shadow of a layer falls, points."""
-_LINE, _SWATCH, _SMALL = Exact(14), Exact(9), Exact(8)
+_LINE, _SWATCH, _SMALL = Exact(14), Exact(9), Exact(9)
 """Room of the line under a drawing, the little squares of paper in it, and its type; points."""
 
 
@@ -43,12 +43,12 @@ class Scales:
 
 def scales_of(wish: Wish, wide: Number = WIDE) -> Scales:
     """The largest at which every card and every sheet of hers has room; they follow from the question, so that plates drawn one by one agree."""
-    card_share, sheet_share = _SHARES[wish.designs]
+    card_wide, card_high, sheet_long = _SHARES[wish.designs]
     room = wide - 2 * EDGE - _APART * wish.designs
     across, down = (max(getattr(card.closed, side) for card in wish.cards_of) for side in ("width", "height"))
     long = max(max(stock.sheet.size.width, stock.sheet.size.height) for stock in wish.stocks)
-    card = min(room * card_share / points(across, Exact(1)), room * sheet_share / points(down, Exact(1)))
-    return Scales(_whole(card), _whole(room * sheet_share / points(long, Exact(1))))
+    card = min(room * card_wide / points(across, Exact(1)), room * card_high / points(down, Exact(1)))
+    return Scales(_whole(card), _whole(room * sheet_long / points(long, Exact(1))))
 
 
 def _whole(scale: Fraction) -> Fraction:

@@ -75,6 +75,10 @@ def no_pictures_here() -> Said:
     return "this folder holds something that  kitwright pictures  did not put there", "choose an empty or a new one with --out"
 
 
+def not_proposed_here() -> Said:
+    return "this folder holds something that  kitwright propose  did not put there", "choose an empty or a new one with --out"
+
+
 def changed_by_hand() -> Said:
     return (
         "somebody changed this picture since it was drawn",

@@ -1,0 +1,104 @@
+"""What a question gave, as a folder to look at: the page, a picture of each layout and of all, and a file to print."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+from kitwright.archive import apart
+from kitwright.archive.proposals_page import look, page, view_of
+from kitwright.drawing.png import png
+from kitwright.drawing.proposals.overview import Caption, overview
+from kitwright.drawing.proposals.plate import Plate, plates, scales_of
+from kitwright.drawing.scene import Scene
+from kitwright.kit.model import Club
+from kitwright.kit.theme import Theme
+from kitwright.proposing.records import Answer, Proposal
+from kitwright.telling.proposals import asked, reason, sizes, what
+from kitwright.telling.proposals_page import overview_alt, scale_said, title
+
+PAGE, WHOLE, PDF = "index.html", "layouts.png", "layouts.pdf"
+
+
+class LookedAt:
+    """A folder in which an answer is looked at: whole in the end, and as far as it has come while it is looked for."""
+
+    def __init__(self, folder: Path, club: Club, theme: Theme, typed: Callable[[int], str] = lambda number: "") -> None:
+        """Nothing is written yet.
+
+        Args:
+            folder: where it goes; made where there is none.
+            club: whose colours and cautions it bears.
+            theme: the archive's.
+            typed: the command that picks a layout, by its number.
+
+        Raises:
+            UserError: the folder holds something else.
+        """
+        self.folder, self.club, self.theme, self.typed = folder, club, theme, typed
+        self._painted: dict[str, bytes] = {}
+        apart.free(folder, apart.PROPOSED)
+
+    def put(self, answer: Answer, *, done: bool = True) -> int:
+        """Write what there is to look at, whole or not at all; what was there of an earlier answer goes.
+
+        Args:
+            answer: what was found, or what was found so far.
+            done: whether that is all; until then the file to print and the picture of all of them are left for later.
+
+        Returns:
+            How many files are new or differ.
+
+        Raises:
+            UserError: the folder holds something else, or can't be written.
+        """
+        made = plates(answer.wish, answer.proposals)
+        files = {picture_of(one.number): self._picture(one, plate) for one, plate in zip(answer.proposals, made)}
+        last = (WHOLE, PDF) if done and answer.proposals else None
+        if last:
+            files[WHOLE] = png(overview_of(answer, made), palette=self.club.palette)
+            # Loaded late: until then nothing is printed.
+            from kitwright.printable.proposals import proposals_pdf
+
+            files[PDF] = proposals_pdf(answer, self.club)
+        view = view_of(answer, made, self.club, typed=self.typed, picture=picture_of, files=last, done=done)
+        files |= look(self.theme, self.club, type_too=done) | {PAGE: page(view, self.theme)}
+        return apart.write(self.folder, files, apart.PROPOSED)
+
+    def _picture(self, one: Proposal, plate: Plate) -> bytes:
+        """Painted once, as often as it is shown."""
+        key = repr((one.sides, one.kinds, one.cuts))
+        if key not in self._painted:
+            self._painted[key] = png(plate.scene, palette=self.club.palette)
+        return self._painted[key]
+
+
+def picture_of(number: int) -> str:
+    """Where the picture of a layout lies in the folder."""
+    return f"{apart.PICTURES}/layout-{number:02}.png"
+
+
+def overview_of(answer: Answer, made: Iterable[Plate]) -> Scene:
+    """The picture of all layouts of an answer.
+
+    Args:
+        answer: what was found.
+        made: the plate of each.
+    """
+    unit, scales = answer.wish.unit, scales_of(answer.wish)
+    captions = [Caption(one.number, what(one), (" · ".join(sizes(one, unit)), reason(one, unit))) for one in answer.proposals]
+    notes = [asked(answer.wish), scale_said(scales.card, scales.sheet)]
+    return overview(tuple(made), captions, title(answer), notes, overview_alt(answer))
+
+
+def write(
+    folder: Path,
+    answer: Answer,
+    club: Club,
+    typed: Callable[[int], str] = lambda number: "",
+    *,
+    theme: Theme | None = None,
+    done: bool = True,
+) -> int:
+    """An answer as a folder to look at, at once; see `LookedAt`."""
+    return LookedAt(folder, club, theme or Theme(), typed).put(answer, done=done)
