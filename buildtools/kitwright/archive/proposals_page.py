@@ -147,8 +147,8 @@ def look(theme: Theme, club: Club, *, type_too: bool) -> dict[str, bytes]:
     ours, hers = theme.programs_in(ASSETS), theme.hers_in(ASSETS)
     style, script = (hers[name].data if name in hers else ours[name].read_bytes() for name in LOCAL)
     rules = [
-        webfonts.css(),
-        *(webfonts.always(_FACES) if type_too else ()),
+        webfonts.borrowed_css(),
+        webfonts.rules_of(_FACES) if type_too else "",
         f":root {{ --kw-plate: {light['paper']}; }}",
         f":root {{\n{css_variables(light)}\n}}",
         # Paper is light.

@@ -98,14 +98,9 @@ def lede_name() -> str:
     return _file(LEDE, 0)
 
 
-def always(fonts: Iterable[Font]) -> list[str]:
-    """The `@font-face` rules that put in the first file of some faces whenever it has come."""
-    return [_rule(font, 0, "swap") for font in fonts]
-
-
 def disk_css() -> str:
     """The `@font-face` rules that put in what `css` leaves to the next page."""
-    return "".join(f"{rule}\n" for rule in always(AHEAD))
+    return "".join(f"{_rule(font, 0, 'swap')}\n" for font in AHEAD)
 
 
 def css() -> str:
@@ -115,7 +110,21 @@ def css() -> str:
 
 def _css() -> str:
     rules = [_rule(font, part, "optional" if part == 0 and font in AHEAD else "swap") for font in FACES for part in range(2)]
-    rules += [_stand_in(font, device) for font in FACES for device in _DEVICES[font.family]]
+    return "\n".join([*rules, _borrowed()])
+
+
+def borrowed_css() -> str:
+    """The rules of the stand-ins alone, and the two families: for a page that has no type of ours yet."""
+    return cache.value("font", cache.digest("borrowed", STAND_INS.read_bytes()), _borrowed)
+
+
+def rules_of(fonts: Iterable[Font]) -> str:
+    """The `@font-face` rules of some faces, put in whenever they have come."""
+    return "\n".join(_rule(font, part, "swap") for font in fonts for part in range(2))
+
+
+def _borrowed() -> str:
+    rules = [_stand_in(font, device) for font in FACES for device in _DEVICES[font.family]]
     lists = {family: ", ".join(f'"{name}"' for name in (FAMILIES[family], *_stand_in_names(family))) for family in FAMILIES}
     return "\n".join([*rules, f":root {{ --kw-sans: {lists['sans']}; --kw-serif: {lists['serif']}, serif; }}"])
 

@@ -25,6 +25,8 @@ from kitwright.telling.proposals import asked, completeness, none_found, reason,
 from kitwright.telling.proposals_page import NOT_YET, proposed_by, scale_said, title
 
 COLUMNS = 2
+_ACROSS = Exact(4, 5)
+"""How much of its column a plate takes, so that a dozen stand on two pages."""
 
 
 def proposals_pdf(answer: Answer, club: Club, edition: EditionName | None = None, *, ink: Level = "full") -> bytes:
@@ -76,15 +78,15 @@ def _rows(answer: Answer, area: Edition, ink: Level) -> list[Flowable]:
 def _row(answer: Answer, row: Sequence[tuple[Proposal, Plate]], each: float, area: Edition, ink: Level) -> Side:
     tallest = max(plate.high for _, plate in row)
     stacks = [_layout(one, plate, float(tallest - plate.high), answer.wish.unit, ink) for one, plate in row]
-    return Side(stacks, [each] * len(row), GUTTER, area.height, before=14, after=2)
+    return Side(stacks, [each] * len(row), GUTTER, area.height, before=8, after=0)
 
 
 def _layout(one: Proposal, plate: Plate, drop: float, unit: str, ink: Level) -> list[Flowable]:
     # What lies lower in its row begins as much lower, so that the words under all of them begin on one line.
     picture = PictureBlock(plate.scene, ink, before=0, after=5, drop=drop)
-    lines: list[Flowable] = [Prose(" · ".join(sizes(one, unit)), NOTE), Prose(f"{reason(one, unit)}.", NOTE)]
-    also = twins(one, unit)
-    return [picture, Heading(f"{one.number}  {what(one)}", 2, HEADING), *lines, *([Prose(f"{also}.", NOTE)] if also else [])]
+    said = ". ".join(filter(None, (reason(one, unit), twins(one, unit))))
+    words_under = [Prose(" · ".join(sizes(one, unit)), NOTE), Prose(f"{said}.", NOTE)]
+    return [picture, Heading(f"{one.number}  {what(one)}", 2, HEADING), *words_under]
 
 
 def _end(answer: Answer, club: Club, area: Edition) -> list[Flowable]:
@@ -95,15 +97,15 @@ def _end(answer: Answer, club: Club, area: Edition) -> list[Flowable]:
         said = [NOT_YET, scale_said(scales.card, scales.sheet), *said]
     notes: list[Flowable] = [Heading("About these layouts", 2, HEADING), *(Prose(line, NOTE) for line in said)]
     cautions: list[Flowable] = [Heading("Mind your hands", 2, HEADING), Listed([Prose(line, NOTE) for line in club.cautions])]
-    each = (area.width - GUTTER) / COLUMNS
-    side = Side([notes, cautions], [each, each], GUTTER, area.height, before=14)
+    room = area.width - GUTTER
+    side = Side([notes, cautions], [room * 0.42, room * 0.58], GUTTER, area.height, before=10)
     assert high([side], area.width) <= area.height
     return [side]
 
 
 def _room(each: float) -> Exact:
     """How wide a plate may be in a column: its clear margin hangs outside, as with every picture here."""
-    return Exact(int(each)) + 2 * EDGE
+    return Exact(int(each)) * _ACROSS + 2 * EDGE
 
 
 def _foot(plain: Canvas, document: BaseDocTemplate, area: Edition, club: Club) -> None:

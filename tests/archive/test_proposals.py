@@ -1,0 +1,143 @@
+"""Proposed layouts as a folder to look at: its page, its pictures, its file to print."""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from kitwright.archive import proposals_page
+from kitwright.archive.policy import fault_of
+from kitwright.archive.proposals import PAGE, PDF, WHOLE, LookedAt
+from kitwright.errors import UserError
+from kitwright.exact import Exact
+from kitwright.kit.model import Club
+from kitwright.kit.read import read_club
+from kitwright.kit.theme import Theme
+from kitwright.printable.proposals import proposals_pdf
+from kitwright.telling.proposals_page import choices, facts, orders
+from making import CLUB
+from PIL import Image
+from proposed import a_few, answer
+from pypdfium2 import PdfDocument
+
+
+@pytest.fixture(scope="module")
+def club(tmp_path_factory) -> Club:
+    folder = tmp_path_factory.mktemp("club")
+    (folder / "club.yaml").write_text(CLUB, encoding="utf-8")
+    return read_club(folder)
+
+
+@pytest.fixture
+def shelf(tmp_path, club, monkeypatch) -> LookedAt:
+    # Cutting type takes longer than all the rest together, and is looked at elsewhere.
+    monkeypatch.setattr(proposals_page.webfonts, "files_of", lambda fonts: {})
+    return LookedAt(tmp_path / "out", club, Theme(), lambda number: f"kitwright propose --pick {number} --into kits/<id>")
+
+
+def files_in(folder: Path) -> set[str]:
+    return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+
+
+class Links(HTMLParser):
+    """What a page loads or leads to, and what its pictures say."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.to: set[str] = set()
+        self.alts: list[str] = []
+        self.feed(text)
+
+    def handle_starttag(self, tag, attrs) -> None:
+        said = dict(attrs)
+        self.to |= {said[name] for name in ("href", "src") if said.get(name)}
+        self.alts += [said["alt"]] if tag == "img" else []
+
+
+def test_the_folder_is_whole_and_holds_all_that_its_page_leads_to(shelf):
+    found = a_few()
+    shelf.put(found, done=False)
+    first = files_in(shelf.folder)
+    assert PDF not in first and WHOLE not in first and "Still looking" in (shelf.folder / PAGE).read_text(encoding="utf-8")
+    before = (shelf.folder / "pictures/layout-01.png").stat()
+    shelf.put(found)
+    text = (shelf.folder / PAGE).read_text(encoding="utf-8")
+    links = Links(text)
+    assert {link for link in links.to if not link.startswith("#")} <= files_in(shelf.folder) and fault_of(text) is None
+    assert {PDF, WHOLE, "look/proposals.css", "look/proposals.js"} <= links.to | {PAGE}
+    assert len(links.alts) == 3 and all("3¾ × 1 in" in links.alts[i] for i in (0, 2)) and "<span" not in "".join(links.alts)
+    assert "kitwright propose --pick 2 --into kits/&lt;id&gt;" in text and "Also A" in text and "Still looking" not in text
+    # What had been drawn before is the very file.
+    assert (shelf.folder / "pictures/layout-01.png").stat().st_ino == before.st_ino
+    assert Image.open(shelf.folder / WHOLE).width > 1500
+
+
+def test_an_answer_with_fewer_layouts_takes_the_others_away(shelf):
+    shelf.put(a_few(), done=False)
+    shelf.put(answer(a_few().proposals[1]), done=False)
+    assert {name for name in files_in(shelf.folder) if name.startswith("pictures/")} == {"pictures/layout-02.png"}
+
+
+def test_a_folder_of_somebody_else_is_refused_before_anything_is_looked_for(tmp_path, club):
+    (tmp_path / "mine.txt").write_text("mine", encoding="utf-8")
+    with pytest.raises(UserError) as caught:
+        LookedAt(tmp_path, club, Theme())
+    assert caught.value.code == "commands.not-proposed-here" and files_in(tmp_path) == {"mine.txt"}
+
+
+def test_an_empty_answer_says_why_and_shows_nothing(shelf):
+    shelf.put(answer())
+    text = (shelf.folder / PAGE).read_text(encoding="utf-8")
+    assert "<img" not in text and "No layout comes out" in text and PDF not in files_in(shelf.folder)
+
+
+def test_each_choice_takes_some_away_and_leaves_some():
+    found = a_few()
+    fits = {"is": lambda has, to: has == to, "most": lambda has, to: int(has) <= int(to), "least": lambda has, to: int(has) >= int(to)}
+    told = choices(found)
+    assert {choice.key for choice in told} == {"family", "waste", "slack", "measures"}
+    for choice in told:
+        for option in choice.options:
+            kept = [one for one in found.proposals if fits[choice.how](facts(one)[choice.key], option.value)]
+            assert 0 < len(kept) < len(found.proposals), (choice.key, option)
+    assert [order.value for order in orders(found.proposals)] == ["", "waste", "-slack", "measures", "strokes"]
+    assert not choices(answer(found.proposals[0])) and len(orders(found.proposals[:1])) == 1
+
+
+def test_what_is_printed_shows_every_layout_the_scale_and_the_cautions(club):
+    found = a_few()
+    for region, page in (("us", (612, 792)), ("metric", (595, 842))):
+        data = proposals_pdf(found, club.model_copy(update={"region": region}))
+        document = PdfDocument(io.BytesIO(data))
+        assert tuple(round(edge) for edge in document[0].get_size()) == page
+        text = " ".join(one.get_textpage().get_text_bounded() for one in document)
+        flat = re.sub(r"\s+", " ", text)
+        for number in (
+            "1 Three strips and a band",
+            "2 Two flags in a row with a panel",
+            "Cards are drawn at",
+            "no kit yet",
+            *club.cautions,
+        ):
+            assert number in flat, number
+        document.close()
+    assert proposals_pdf(found, club) == proposals_pdf(found, club)
+    many = replace(found, proposals=tuple(replace(found.proposals[i % 2], number=i + 1) for i in range(12)))
+    document = PdfDocument(io.BytesIO(proposals_pdf(many, club)))
+    assert len(document) == 2
+    document.close()
+
+
+def test_the_page_of_a_small_answer_asks_for_nothing(shelf):
+    shelf.put(answer(a_few().proposals[0]), done=False)
+    assert "<form" not in (shelf.folder / PAGE).read_text(encoding="utf-8")
+
+
+def test_facts_are_whole_numbers_however_odd_the_sizes():
+    one = a_few().proposals[0]
+    odd = replace(one, measured=replace(one.measured, waste=Exact(1, 3)))
+    assert facts(odd)["waste"] == "3333" and facts(odd)["slack"] == "3175"
