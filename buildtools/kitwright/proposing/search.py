@@ -1,0 +1,221 @@
+"""The search from sheets to layouts: every candidate within the ceiling on waste, by rising waste, decided by exact tables."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+import numpy as np
+
+from kitwright.cutting.solver.work import Work
+from kitwright.proposing.choices import CardClass, PairedSets, PieceSets
+from kitwright.proposing.dealing import asked_of, lots_of
+from kitwright.proposing.families import families
+from kitwright.proposing.families.family import Family, Field, field_of
+from kitwright.proposing.fronts import ClassFront, Grade
+from kitwright.proposing.graded import Graded
+from kitwright.proposing.pool import Pool, sizes_in
+from kitwright.proposing.records import Answer, Counted, Proposal, Scope
+from kitwright.proposing.shares import Dealt, Desk
+from kitwright.proposing.sheets import Cutter, DealtSets
+from kitwright.proposing.shown import proposals
+from kitwright.proposing.tables import at_once
+from kitwright.proposing.wish import Wish
+
+MOST_WORK = 60_000_000
+"""Steps of work for one question: about a minute."""
+FIRST = 128
+"""Candidates of the first slice; each further one is twice as large, so that something is there soon."""
+LARGEST = 2048
+"""Candidates of a slice at most: between slices a maker may stop."""
+INTERIM = 1_000_000
+"""Steps from one interim answer to the next; as many again for each that was told."""
+LISTING = 20
+"""Candidates that are listed in a step of work."""
+
+Told = Callable[[Answer], None]
+Stop = Callable[[], bool]
+
+
+def propose(wish: Wish, work: Work | None = None, told: Told | None = None, stop: Stop | None = None) -> Answer:
+    """Layouts that come out of the sheets and add up on the card.
+
+    Args:
+        wish: what is asked.
+        work: how much may be done; what was found by then is the answer.
+        told: is handed interim answers.
+        stop: is asked now and then whether to leave off.
+    """
+    return Proposing(wish, work or Work(MOST_WORK), told, stop).run()
+
+
+class Proposing:
+    """One question while it is answered."""
+
+    def __init__(self, wish: Wish, work: Work, told: Told | None, stop: Stop | None) -> None:
+        self.wish, self.work, self._told, self._stop = wish, work, told, stop
+        self.desk = Desk(wish)
+        self.pool = Pool(wish)
+        self.fronts: dict[CardClass, ClassFront[tuple[int, DealtSets]]] = {}
+        self.choices: PieceSets | None = None
+        self._fields: list[tuple[Family, Field]] = []
+        self._tested: set[tuple[Dealt, int]] = set()
+        self._open: set[int] = set()
+        """Sets of which not everything was decided."""
+        self._told_at, self._answers = 0, 0
+        self.stopped = False
+
+    def run(self) -> Answer:
+        for family, field in self._asked():
+            if self._over():
+                break
+            self._fields.append((family, field))
+            self._list(family, field)
+            if self._is_due() and self.wish.designs == 1:
+                self._look(2 * FIRST)
+                self._tell()
+                self.fronts = {}
+        if not self._over():
+            self._look()
+        self.stopped = self._over()
+        return self._answer()
+
+    def _asked(self) -> Iterator[tuple[Family, Field]]:
+        wanted = [family for family in families().values() if not self.wish.families or family.name in self.wish.families]
+        for card in self.wish.cards_of:
+            for border in self.wish.borders:
+                for gap in self.wish.gaps:
+                    field = field_of(self.wish, card, border, gap)
+                    yield from ((family, field) for family in wanted)
+
+    def _list(self, family: Family, field: Field) -> None:
+        desk = self.desk
+        if not desk.shares or desk.room < desk.least:
+            return
+        if self.wish.designs == 1:
+            low, high = (
+                min(-(-2 * desk.least // share.cards) for share in desk.shares),
+                max(2 * desk.room // share.cards for share in desk.shares),
+            )
+        else:
+            low, high = 0, max(2 * desk.room // share.cards for share in desk.shares)
+        for batch in family.batches(field):
+            self.work.charge(len(batch) // LISTING + 20)
+            # Two triangles take a whole rectangle, one alone as well.
+            self.pool.take(family.name, field, batch, low // 2 if any(batch.halved) else low, high)
+
+    def _over(self) -> bool:
+        return self.work.over or (self._stop is not None and self._stop())
+
+    def _is_due(self) -> bool:
+        return self._told is not None and self.work.spent - self._told_at > INTERIM * (1 + self._answers)
+
+    def _tell(self) -> None:
+        if self._told:
+            self._told(self._answer())
+            self._told_at, self._answers = self.work.spent, self._answers + 1
+
+    # --- candidates by rising waste -----------------------------------------------------------
+
+    def _look(self, most: int | None = None) -> None:
+        """Decide candidates, slice after slice."""
+        candidates = self.pool.all()
+        self.choices = PieceSets(self.pool, candidates) if self.wish.designs == 1 else PairedSets(self.pool, candidates, self.work)
+        self._tested, self._open = set(), set()
+        items = list(self._items())
+        if not items:
+            return
+        used = np.concatenate([item.used for item in items])
+        which = np.concatenate([np.full(len(item.sets), i) for i, item in enumerate(items)])
+        within = np.concatenate([np.arange(len(item.sets)) for item in items])
+        order = np.argsort(-used, kind="stable")[:most]
+        start, size = 0, FIRST
+        while start < len(order):
+            some = order[start : start + size]
+            for i in np.unique(which[some]).tolist():
+                self._decide(items[i], within[some[which[some] == i]])
+                if self._over():
+                    self._open.update(int(items[which[j]].sets[within[j]]) for j in order[start:])
+                    return
+            start, size = start + size, min(2 * size, LARGEST)
+            if start < len(order) and most is None and self._is_due():
+                self._tell()
+
+    def _items(self) -> Iterator[DealtSets]:
+        """What is to be decided; sets that are not dealt evenly, of which not every way is looked at, are noted."""
+        desk, choices = self.desk, self.choices
+        assert choices is not None, "nothing to choose from"
+        for kinds, sets in choices.shapes():
+            sizes = sizes_in(choices.sets[sets], len(kinds))
+            areas = sizes[:, :, 0] * sizes[:, :, 1]
+            for share in desk.shares:
+                lots = lots_of([kind.each for kind in kinds], share, desk.groups, self.wish.sharing)
+                if lots is None:
+                    continue
+                asked = asked_of(kinds, share, desk.groups, self.wish.sharing)
+                takes = [(areas * np.array(one.need)).sum(axis=1) for one in asked]
+                used = np.sum(takes, axis=0)
+                good = (used >= desk.least) & (used <= desk.room)
+                for take, rooms, group in zip(takes, desk.usable, desk.groups):
+                    good &= take <= rooms[0][0] * rooms[0][1] * group.sheets
+                if good.any():
+                    if not all(one.even for one in asked):
+                        self._open.update(sets[good].tolist())
+                    yield DealtSets(share, kinds, asked, sets[good], used[good], lots)
+
+    def _decide(self, item: DealtSets, these: np.ndarray) -> None:
+        """Decide some of the sets of an item."""
+        rooms = [self.desk.usable[one.group][0] for one in item.busy]
+        step = min(at_once(*room, one.sheet) for room, one in zip(rooms, item.busy))
+        for start in range(0, len(these), step):
+            self._decide_some(item, these[start : start + step])
+            if self._over():
+                return
+
+    def _decide_some(self, item: DealtSets, some: np.ndarray) -> None:
+        assert self.choices is not None, "nothing to choose from"
+        cutter = Cutter(self.desk, item, self.choices.sets[item.sets[some]], self.work)
+        self._tested.update((item.share, int(number)) for number in item.sets[some])
+        for c in np.flatnonzero(cutter.levels >= 0).tolist():
+            self._grade(item, int(some[c]), c, cutter)
+
+    def _grade(self, item: DealtSets, i: int, c: int, cutter: Cutter) -> None:
+        """Read the cuts of one candidate, and take it in where no other betters it."""
+        assert self.choices is not None, "nothing to choose from"
+        number, used = int(item.sets[i]), int(item.used[i])
+        best = Grade(used, int(cutter.levels[c]), 0 if self.desk.tight else 1, True)
+        fronts = [self.fronts.setdefault(each, ClassFront()) for each in self.choices.classes(number)]
+        fronts = [front for front in fronts if front.may_add(best)]
+        sheets = cutter.sheets(c) if fronts else None
+        if sheets:
+            grade = Grade(used, sheets.level, len(sheets.marks), sheets.alike, sheets.strokes)
+            for front in fronts:
+                front.add(grade, (number, item))
+
+    # --- the answer ---------------------------------------------------------------------------
+
+    def _answer(self) -> Answer:
+        shown: tuple[Proposal, ...] = ()
+        front = 0
+        if self.choices:
+            found = [
+                Graded(each, self.choices.classes(number)[each], grade, self.choices.sets[number], item)
+                for each, kept in self.fronts.items()
+                for grade, (number, item) in kept.kept
+            ]
+            front = len(found)
+            shown = proposals(self.desk, self.pool.sources, found, self.work)
+        counted = Counted(self.pool.candidates, len(self.choices.sets) if self.choices else 0, len(self._tested), front, self.work.spent)
+        return Answer(self.wish, shown, self._scopes(), counted, self.stopped)
+
+    def _scopes(self) -> tuple[Scope, ...]:
+        """What was looked at of each family in each field; a field that nothing was listed of is left out."""
+        sets: dict[tuple[str, int], set[int]] = {}
+        if self.choices:
+            for source, numbers in self.choices.by_source():
+                sets.setdefault((source.family, id(source.field)), set()).update(numbers)
+        simple = self.wish.designs == 1 and len(self.desk.groups) == 1 and not self.stopped
+        found = []
+        for family, field in self._fields:
+            of = sets.get((family.name, id(field)), set())
+            found.append(Scope(family.name, field.card, field.border, field.gap, len(of), simple and not of & self._open))
+        return tuple(found)
