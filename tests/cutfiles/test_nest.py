@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import combinations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from kitwright.card.outlines import plain
 from kitwright.card.shapes import outline_of
@@ -79,6 +79,8 @@ def test_the_batch_comes_out_apart_and_inside_the_rim(said, sheet, mat, gap):
 
 
 @given(pieces, st.sampled_from(SHEETS), st.sampled_from(MATS))
+@example({"A": (parse_size("3 x 2"), 1, None), "C": (parse_size("1-7/8 x 1-7/8"), 4, True)}, SHEETS[0], MATS[0])
+@example({"C": (parse_size("3 x 3"), 4, True)}, SHEETS[0], MATS[0])
 def test_a_one_way_paper_is_never_turned_on_its_sheet(said, sheet, mat):
     demand = demanded(said, sheet)
     found = nest(demand, parts_of(demand), dict(demand.sizes), mat)

@@ -116,6 +116,8 @@ def build_archive(
                 site.put(name, data)
             built.record(site, archive, {one.id: one.listing.revision for one in made}, now)
             html, size = sum(name.endswith(".html") for name in site.files), sum(one.size for one in site.files.values())
+            # Put there and noted in one go: of two builds at once, what is noted is what stands there in the end.
+            until.enter_context(files.held(out.parent))
             kept_before = swap(site.folder, out, root, audience, now)
             left = [] if files.clear(shop) else [_left(shop)]
             report = BuildReport(

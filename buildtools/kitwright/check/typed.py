@@ -139,7 +139,10 @@ def sizes(text: str, own: str) -> Iterator[Typed[Size]]:
         unit = _unit(match["two"] or match["one"], own)
         first = _unit(match["one"] or match["two"], own)
         grain = max(_grain(match["a"], first), _grain(match["b"], unit))
-        yield Typed(Size(_length(match["a"], first), _length(match["b"], unit)), match.start(), match.end(), grain)
+        size = Size(_length(match["a"], first), _length(match["b"], unit))
+        # Nothing is 0 wide: those are letters of a name.
+        if size.width and size.height:
+            yield Typed(size, match.start(), match.end(), grain)
 
 
 def lengths(text: str, own: str) -> Iterator[Typed[Length]]:

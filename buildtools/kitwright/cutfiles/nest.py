@@ -177,7 +177,15 @@ def _trees(demand: Demand, exact: bool) -> tuple[Node, ...]:
     """A cut tree for every sheet, the rectangle of two triangles a leaf."""
     whole = demand.in_rectangles
     trees = _planned(whole.sheet, exact, *(tuple(sorted(d.items())) for d in (whole.needs, whole.sizes, whole.lies)))
+    trees = tuple(_as_they_lie(tree, whole.lies) for tree in trees)
     return tuple(halved(tree, demand.halves) for tree in trees) if demand.halves else trees
+
+
+def _as_they_lie(tree: Node, lies: Mapping[str, bool]) -> Node:
+    """The same cuts with every piece turned as it has to be: a planner has no need to turn a square, its outline may."""
+    if isinstance(tree, Leaf):
+        return replace(tree, turned=lies.get(tree.label or "", tree.turned))
+    return replace(tree, parts=tuple(_as_they_lie(part, lies) for part in tree.parts))
 
 
 @lru_cache(maxsize=512)
