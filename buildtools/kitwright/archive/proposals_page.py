@@ -41,7 +41,8 @@ class LayoutView:
     sizes: tuple[str, ...]
     reason: str
     twins: str
-    command: str
+    command: tuple[str, ...]
+    """Its words."""
     facts: tuple[tuple[str, str], ...]
     """What is asked of it, by name."""
 
@@ -122,7 +123,7 @@ def _layout(one: Proposal, plate: Plate, unit: str, typed: Callable[[int], str],
         sizes=tuple(sizes(one, unit)),
         reason=f"{reason(one, unit)}.",
         twins=twins(one, unit),
-        command=typed(one.number),
+        command=tuple(typed(one.number).split()),
         facts=tuple(facts(one).items()),
     )
 
