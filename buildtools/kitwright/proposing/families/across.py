@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from kitwright.geometry import Rect
-from kitwright.proposing.families.face import Cell, Item, Walk
+from kitwright.proposing.families.face import InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.values import counts, crossed, lines, spread, upto
 from kitwright.proposing.makeable import LEAST, in_steps
@@ -19,7 +19,7 @@ SHARE = 3
 """The strip takes at most such a part of the height."""
 
 
-class Across:
+class AcrossFamily:
     """Columns fill the field, one or several; the strip lies a third up, from edge to edge. Where a band is asked for there is none free."""
 
     name = "band across"
@@ -47,13 +47,13 @@ class Across:
 
     def side(self, field: Field, batch: Batch, i: int) -> Side:
         walk = Walk(field, batch, i)
-        items: list[Item] = [Cell(kind) for kind in spread(batch.shape)]
+        items: list[Item] = [InRow(kind) for kind in spread(batch.shape)]
         front = walk.laid(items, down=False)
         strip, inner = walk.sizes[-1], field.inner
         up = field.step * int((inner.height - strip.height) / 3 / field.step // 1)
         rect = Rect(inner.x, inner.bottom - up - strip.height, strip.width, strip.height)
-        said = walk.put(Cell(len(walk.sizes) - 1), rect, over=True)
+        said = walk.put(InRow(len(walk.sizes) - 1), rect, over=True)
         return walk.side(self.name, front | {"over": [said | {"on": "front", "bottom": field.border + up}]})
 
 
-FAMILY = Across()
+FAMILY = AcrossFamily()

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from kitwright.proposing.families.face import BAND, Cell, Item, Walk
+from kitwright.proposing.families.face import BAND, InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.rows import in_rows
 from kitwright.proposing.families.values import counts, crossed, lines, spread, upto
@@ -14,7 +14,7 @@ from kitwright.proposing.makeable import LEAST, MOST_ROWS, in_steps
 from kitwright.proposing.records import Side
 
 
-class Beside:
+class BesideFamily:
     """A panel as high as the field at its left, rows of one width at its right; or a panel as wide as the field over columns of one height."""
 
     name = "rows beside a panel"
@@ -30,14 +30,14 @@ class Beside:
         way, each = batch.shape
         if way == "beside":
             stack: list[Item] = [_next(item) for item in in_rows(each, bool(field.band))]
-            return walk.side(self.name, walk.laid([Cell(0), stack], down=False))
-        columns: list[Item] = [Cell(1 + kind) for kind in spread(each)]
-        return walk.side(self.name, walk.laid([Cell(0), BAND, columns] if field.band else [Cell(0), columns]))
+            return walk.side(self.name, walk.laid([InRow(0), stack], down=False))
+        columns: list[Item] = [InRow(1 + kind) for kind in spread(each)]
+        return walk.side(self.name, walk.laid([InRow(0), BAND, columns] if field.band else [InRow(0), columns]))
 
 
 def _next(item: Item) -> Item:
     """The kinds of the rows come after the panel."""
-    return Cell(item.kind + 1) if isinstance(item, Cell) else item
+    return InRow(item.kind + 1) if isinstance(item, InRow) else item
 
 
 def _lines_of(field: Field, least: int) -> Iterator[tuple[int, tuple[int, ...]]]:
@@ -100,4 +100,4 @@ def _over(field: Field) -> Iterator[Batch]:
             yield Batch(("over", each), sizes[good], (1, *each), params[good])
 
 
-FAMILY = Beside()
+FAMILY = BesideFamily()

@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kitwright.card.pointed import drop, long_side
-from kitwright.proposing.families.face import BAND, Cell, Item, Walk
+from kitwright.geometry import Diagonal
+from kitwright.proposing.families.face import BAND, InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.values import counts, lines
 from kitwright.proposing.makeable import LEAST, in_steps
@@ -33,7 +34,7 @@ BELOW = 3
 """Strips and panels below, at most."""
 
 
-class Bunting:
+class BuntingFamily:
     """Flags are halves of squares, point down. Paper with an up hangs askew then, so it makes none."""
 
     name = "bunting"
@@ -57,8 +58,8 @@ class Bunting:
 
     def side(self, field: Field, batch: Batch, i: int) -> Side:
         walk = Walk(field, batch, i)
-        flags: list[Item] = [Cell(0, "down")] * batch.shape[0]
-        below: list[Item] = [Cell(1 + kind) for kind, n in reversed(list(enumerate(batch.shape[1]))) for _ in range(n)]
+        flags: list[Item] = [InRow(0, "down")] * batch.shape[0]
+        below: list[Item] = [InRow(1 + kind) for kind, n in reversed(list(enumerate(batch.shape[1]))) for _ in range(n)]
         return walk.side(self.name, walk.laid([flags, BAND, *below]))
 
 
@@ -81,8 +82,8 @@ def _batch(field: Field, row: tuple[int, int, int], each: Sequence[int], heights
     sizes = np.concatenate([square, np.stack([np.full_like(heights, wide), heights], axis=2)], axis=1)
     good = field.kept(sizes, (flags, *each), (flags, *(2 * n for n in each)), flags=1)
     if good.any():
-        halved = ("falling", *(None for _ in each))
+        halved: tuple[Diagonal | None, ...] = ("falling", *(None for _ in each))
         yield Batch((flags, tuple(each)), sizes[good], (flags, *each), heights[good], halved)
 
 
-FAMILY = Bunting()
+FAMILY = BuntingFamily()

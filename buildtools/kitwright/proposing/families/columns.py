@@ -6,14 +6,14 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from kitwright.proposing.families.face import BAND, Cell, Item, Walk
+from kitwright.proposing.families.face import BAND, InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.values import counts, crossed, lines, spread, upto
 from kitwright.proposing.makeable import LEAST, MOST_ROWS, in_steps
 from kitwright.proposing.records import Side
 
 
-class Columns:
+class ColumnsFamily:
     """All columns are of one height; their widths add up to the field's."""
 
     name = "columns"
@@ -39,7 +39,7 @@ class Columns:
 
     def side(self, field: Field, batch: Batch, i: int) -> Side:
         walk = Walk(field, batch, i)
-        items: list[Item] = [Cell(kind) for kind in spread(batch.each)]
+        items: list[Item] = [InRow(kind) for kind in spread(batch.each)]
         front = walk.laid([items, BAND]) if field.band else walk.laid(items, down=False)
         return walk.side(self.name, front)
 
@@ -52,4 +52,4 @@ def heights_over_band(field: Field) -> np.ndarray:
     return upto(whole, whole) if whole and whole > 0 else upto(1, 0)
 
 
-FAMILY = Columns()
+FAMILY = ColumnsFamily()

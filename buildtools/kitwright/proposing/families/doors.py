@@ -13,7 +13,7 @@ DOORS = ("left door", "right door")
 """The faces that they are, as the file calls them."""
 
 
-class Doors:
+class DoorsFamily:
     """Rows on a door, and the same on the other. The greeting stands inside, so no band is free."""
 
     name = "gate doors"
@@ -30,4 +30,4 @@ class Doors:
         return walk.side(self.name, dict.fromkeys(DOORS, front))
 
 
-FAMILY = Doors()
+FAMILY = DoorsFamily()

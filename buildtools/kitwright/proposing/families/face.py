@@ -22,7 +22,7 @@ BAND = "band"
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class InRow:
     """A piece in a row or column."""
 
     kind: int
@@ -31,7 +31,7 @@ class Cell:
     """For a triangle on its point."""
 
 
-Item = Union[Cell, str, "list[Item]"]
+Item = Union[InRow, str, "list[Item]"]
 """A piece, the free band, or a list that runs the other way."""
 Entry = Union[str, "dict[str, Any]", "list[Any]"]
 
@@ -79,7 +79,7 @@ class Walk:
         return said
 
     def _cell(self, item: Item, cell: Rect, down: bool) -> Entry:
-        if isinstance(item, Cell):
+        if isinstance(item, InRow):
             size = self.taken(item)
             x = cell.x + (cell.width - size.width) / 2 if down else cell.x
             y = cell.y if down else cell.y + (cell.height - size.height) / 2
@@ -91,7 +91,7 @@ class Walk:
 
     def _natural(self, item: Item, axis_down: bool, down: bool) -> Length:
         """What an entry takes along an axis by itself."""
-        if isinstance(item, Cell):
+        if isinstance(item, InRow):
             size = self.taken(item)
             return size.height if axis_down else size.width
         if isinstance(item, str):
@@ -101,13 +101,13 @@ class Walk:
 
     # One piece
 
-    def taken(self, cell: Cell) -> Size:
+    def taken(self, cell: InRow) -> Size:
         """The room that a piece takes on the card."""
         size = self.sizes[cell.kind]
         way = self.kinds[cell.kind].halved
         return pointed_size(size, way, cell.point) if way and cell.point else size
 
-    def put(self, cell: Cell, rect: Rect, *, over: bool = False) -> dict[str, Any]:
+    def put(self, cell: InRow, rect: Rect, *, over: bool = False) -> dict[str, Any]:
         """Lay a piece down; what the file says of it, but where."""
         kind = self.kinds[cell.kind]
         turned = kind.halved is None and kind.size != self.sizes[cell.kind]
@@ -124,14 +124,14 @@ class Walk:
         inner, border, size = self.field.inner, self.field.border, self.sizes[kind]
         x = inner.x + self.field.step * left if left >= 0 else inner.right - size.width
         y = inner.y + self.field.step * top if top >= 0 else inner.bottom - size.height
-        said = self.put(Cell(kind), Rect(x, y, size.width, size.height))
+        said = self.put(InRow(kind), Rect(x, y, size.width, size.height))
         across = ("left", border + self.field.step * left) if left >= 0 else ("right", border)
         down = ("top", border + self.field.step * top) if top >= 0 else ("bottom", border)
         return said | dict((across, down))
 
     def centred(self, kind: int, rect: Rect) -> dict[str, Any]:
         """A piece in the middle of the field, where it takes just that place."""
-        return self.put(Cell(kind), rect)
+        return self.put(InRow(kind), rect)
 
 
 def mirrored(spots: Sequence[Spot], width: Length) -> tuple[Spot, ...]:

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from kitwright.proposing.families.face import BAND, Cell, Item, Walk
+from kitwright.proposing.families.face import BAND, InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.values import crossed, upto
 from kitwright.proposing.records import Side
 
 
-class Framed:
+class FramedFamily:
     """The strips at top and bottom are alike, and those at the sides; either pair runs from edge to edge."""
 
     name = "framed panel"
@@ -41,11 +41,11 @@ class Framed:
 
     def side(self, field: Field, batch: Batch, i: int) -> Side:
         walk = Walk(field, batch, i)
-        level, upright = (Cell(0), Cell(1)) if field.band else (Cell(1), Cell(2))
-        middle: Item = BAND if field.band else Cell(0)
+        level, upright = (InRow(0), InRow(1)) if field.band else (InRow(1), InRow(2))
+        middle: Item = BAND if field.band else InRow(0)
         if batch.shape == "top":
             return walk.side(self.name, walk.laid([level, [upright, middle, upright], level]))
         return walk.side(self.name, walk.laid([upright, [level, middle, level], upright], down=False))
 
 
-FAMILY = Framed()
+FAMILY = FramedFamily()

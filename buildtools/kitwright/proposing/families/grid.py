@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from kitwright.proposing.families.face import BAND, Cell, Item, Walk
+from kitwright.proposing.families.face import BAND, InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.values import counts, crossed, lines, spread
 from kitwright.proposing.makeable import LEAST, MOST_ROWS, in_steps
@@ -16,7 +16,7 @@ TWO_SIZES = 4
 """Columns, or rows, of two sizes: at most so many."""
 
 
-class Grid:
+class GridFamily:
     """Every column crosses every row."""
 
     name = "grid"
@@ -43,7 +43,7 @@ class Grid:
     def side(self, field: Field, batch: Batch, i: int) -> Side:
         across, down = batch.shape
         walk = Walk(field, batch, i)
-        rows: list[Item] = [[Cell(a * len(down) + b) for a in spread(across)] for b in spread(down)]
+        rows: list[Item] = [[InRow(a * len(down) + b) for a in spread(across)] for b in spread(down)]
         return walk.side(self.name, walk.laid([*rows, BAND] if field.band else rows))
 
 
@@ -60,4 +60,4 @@ def _ways(field: Field, axis: str) -> Iterator[tuple[tuple[int, ...], int]]:
                     yield each, room
 
 
-FAMILY = Grid()
+FAMILY = GridFamily()

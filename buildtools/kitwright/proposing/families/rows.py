@@ -6,14 +6,14 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from kitwright.proposing.families.face import BAND, Cell, Item, Walk
+from kitwright.proposing.families.face import BAND, InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.values import counts, lines, spread
 from kitwright.proposing.makeable import LEAST, MOST_ROWS, in_steps
 from kitwright.proposing.records import Side
 
 
-class Rows:
+class RowsFamily:
     """Every row is as wide as the field; their heights add up to its own, or leave the band."""
 
     name = "rows"
@@ -55,9 +55,9 @@ def stacked(field: Field, several: bool = False, doors: int = 1) -> Iterator[Bat
 def in_rows(each: tuple[int, ...], band: bool) -> list[Item]:
     """The rows from the top: alike from both ends where they can be; with a band the largest first, and the band over the last."""
     if not band:
-        return [Cell(kind) for kind in spread(each)]
-    order: list[Item] = [Cell(kind) for kind, n in enumerate(each) for _ in range(n)]
+        return [InRow(kind) for kind in spread(each)]
+    order: list[Item] = [InRow(kind) for kind, n in enumerate(each) for _ in range(n)]
     return [*order[:-1], BAND, order[-1]] if len(order) > 1 else [*order, BAND]
 
 
-FAMILY = Rows()
+FAMILY = RowsFamily()

@@ -13,7 +13,7 @@ from kitwright.proposing.families.values import crossed, upto
 from kitwright.proposing.records import Side
 
 
-class Wound:
+class WoundFamily:
     """Two level strips, two upright ones, and what lies in their middle. No rows can say that: pieces are set down by position."""
 
     name = "wound strips"
@@ -50,4 +50,4 @@ class Wound:
         return walk.side(self.name, {"border": field.border, "gap": field.gap, "places": places})
 
 
-FAMILY = Wound()
+FAMILY = WoundFamily()

@@ -278,3 +278,13 @@ def too_many_ranges(borders: int, gaps: int, cards: int, tried: int, most: int) 
         f"{number(borders, 'border', 'borders')}, {number(gaps, 'gap', 'gaps')} and {number(cards, 'card', 'cards')} make {tried} questions in one",
         f"ask for {most} or fewer at once; fix the {wide} first",
     )
+
+
+# --- the kit that is written --------------------------------------------------------------------
+
+
+def not_dealt(number: int) -> Said:
+    return (
+        f"the pieces of proposal {number} can’t be dealt to whole cards of these papers",
+        "pick another, or ask once more with --whole, or with as many sheets of each paper",
+    )

@@ -1,0 +1,186 @@
+"""Which card gets which paper: pieces that the sheets give, dealt to the cards of a batch as a few looks.
+
+A look says for each group of pieces of a front from which paper they are; a kit's file says it by
+swapping papers, so there are no more groups than papers. Looks are tried in the order that makes the
+liveliest batch: papers mixed on every card and moving on by one, then cards of one paper, then any.
+How many cards each look makes is whole numbers, found by going back where papers run out, within a
+counted number of tries.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import product
+
+from kitwright.cutting.tree import yields
+from kitwright.proposing.records import Proposal, Side, Spot
+from kitwright.proposing.wish import Wish
+
+TRIES = 20_000
+"""Steps of one search for whole numbers; past them a batch counts as one that can't be dealt so."""
+
+
+@dataclass(frozen=True, slots=True)
+class Papered:
+    """Some cards of one design."""
+
+    papers: tuple[str, ...]
+    """Of each group of pieces, the key of its paper."""
+    cards: int
+
+
+@dataclass(frozen=True, slots=True)
+class Dealt:
+    """How one design's pieces are dealt."""
+
+    groups: tuple[int, ...]
+    """Of each spot of the front, its group."""
+    looks: tuple[Papered, ...]
+
+
+def dealt(proposal: Proposal, wish: Wish) -> tuple[Dealt, ...] | None:
+    """The looks of each design; None where the pieces of these sheets can't be dealt to whole cards as it was wished."""
+    given = supply(proposal)
+    sheets = {stock.key: stock.sheets for stock in wish.stocks}
+    papers = [stock.key for stock in wish.stocks if any(given.get(stock.key, {}).values())]
+    for grouped in _groupings(proposal.sides, len(papers), wish):
+        for ways in _ways(grouped, papers, wish):
+            counts = _counted(proposal.sides, grouped, ways, given, sheets)
+            if counts is not None:
+                return tuple(
+                    Dealt(groups, tuple(Papered(way, n) for way, n in zip(ways[d], counts[d]) if n)) for d, groups in enumerate(grouped)
+                )
+    return None
+
+
+def supply(proposal: Proposal) -> dict[str, dict[str, int]]:
+    """What all sheets of each paper give, by label."""
+    found: dict[str, dict[str, int]] = {}
+    for cut in proposal.cuts:
+        each = yields(cut.tree)
+        for key, sheets in cut.stocks:
+            its = found.setdefault(key, {})
+            for label, n in each.items():
+                its[label] = its.get(label, 0) + n * sheets
+    return found
+
+
+# --- groups -----------------------------------------------------------------------------------------
+
+
+def _groupings(sides: Sequence[Side], papers: int, wish: Wish) -> Iterator[tuple[tuple[int, ...], ...]]:
+    """Of each design, the groups of its spots: none more than there are papers."""
+    alone = tuple(tuple(0 for _ in side.spots) for side in sides)
+    if papers < 2 or wish.sharing == "whole":
+        yield alone
+        return
+    tried = []
+    for way in (_said, _by_turns, _by_label):
+        grouped = tuple(way(side.spots, papers) for side in sides)
+        if grouped != alone and grouped not in tried:
+            tried.append(grouped)
+            yield grouped
+    if wish.sharing == "free":
+        yield alone
+
+
+def _said(spots: Sequence[Spot], papers: int) -> tuple[int, ...]:
+    """As the layout says itself."""
+    lots = sorted({spot.lot for spot in spots})
+    return tuple(lots.index(spot.lot) % papers for spot in spots)
+
+
+def _by_turns(spots: Sequence[Spot], papers: int) -> tuple[int, ...]:
+    """Neighbours of one size by turns; what is of another size goes on from there."""
+    if len({spot.label for spot in spots}) == 1 or any(spot.point for spot in spots):
+        return tuple(i % papers for i in range(len(spots)))
+    return _by_label(spots, papers)
+
+
+def _by_label(spots: Sequence[Spot], papers: int) -> tuple[int, ...]:
+    """Each size its own group."""
+    labels = sorted({spot.label for spot in spots})
+    return tuple(labels.index(spot.label) % papers for spot in spots)
+
+
+# --- looks ------------------------------------------------------------------------------------------
+
+
+def _ways(grouped: Sequence[Sequence[int]], papers: Sequence[str], wish: Wish) -> Iterator[list[list[tuple[str, ...]]]]:
+    """Of each design, the looks that are tried, fewest first."""
+    numbers = [max(groups) + 1 for groups in grouped]
+    if max(numbers) > 1:
+        yield [[tuple(papers[(g + move) % len(papers)] for g in range(n)) for move in range(len(papers))] for n in numbers]
+        every = [list(product(papers, repeat=n)) for n in numbers]
+        shared = [[way for way in ways if len(set(way)) > 1] for ways in every]
+        if all(shared):
+            yield shared
+        if wish.sharing == "free":
+            yield every
+    else:
+        yield [[(paper,) for paper in papers] for _ in grouped]
+
+
+def _counted(
+    sides: Sequence[Side],
+    grouped: Sequence[Sequence[int]],
+    ways: Sequence[Sequence[tuple[str, ...]]],
+    given: dict[str, dict[str, int]],
+    sheets: Mapping[str, int],
+) -> list[list[int]] | None:
+    """How many cards of each design each look makes, so that no paper is short; None where no numbers were found."""
+    looks = [(d, way, _used(sides[d].spots, grouped[d], way)) for d in range(len(sides)) for way in ways[d]]
+    left = {(key, label): n for key, labels in given.items() for label, n in labels.items()}
+    cards = [side.cards for side in sides]
+    last = [max((i for i, look in enumerate(looks) if look[0] == d), default=-1) for d in range(len(sides))]
+    weights = [_share(way, ways[d], sheets) for d, way, _ in looks]
+    counts, tries = [0] * len(looks), [TRIES]
+
+    def go(i: int) -> bool:
+        if i == len(looks):
+            return not any(cards)
+        tries[0] -= 1
+        if tries[0] < 0:
+            return False
+        d, _, used = looks[i]
+        most = min([cards[d], *(left.get(one, 0) // n for one, n in used.items())])
+        # As near as can be to an even share of the sheets, so that no paper is left with pieces of one size alone.
+        even = round(sides[d].cards * weights[i])
+        for n in [most] if i == last[d] else sorted(range(most + 1), key=lambda n: abs(n - even)):
+            if i == last[d] and n < cards[d]:
+                return False
+            _take(left, used, n)
+            cards[d], counts[i] = cards[d] - n, n
+            if go(i + 1):
+                return True
+            _take(left, used, -n)
+            cards[d], counts[i] = cards[d] + n, 0
+        return False
+
+    if not go(0):
+        return None
+    found: list[list[int]] = [[] for _ in sides]
+    for (d, _, _), n in zip(looks, counts):
+        found[d].append(n)
+    return found
+
+
+def _share(way: tuple[str, ...], ways: Sequence[tuple[str, ...]], sheets: Mapping[str, int]) -> Fraction:
+    """The share of all sheets that the papers which lead these looks have."""
+    return Fraction(sheets[way[0]], sum(sheets[other[0]] for other in ways))
+
+
+def _take(left: dict[tuple[str, str], int], used: dict[tuple[str, str], int], cards: int) -> None:
+    for one, n in used.items():
+        left[one] = left.get(one, 0) - n * cards
+
+
+def _used(spots: Sequence[Spot], groups: Sequence[int], way: tuple[str, ...]) -> dict[tuple[str, str], int]:
+    """What one card of a look takes, by paper and label."""
+    found: dict[tuple[str, str], int] = {}
+    for spot, group in zip(spots, groups):
+        one = way[group], spot.label
+        found[one] = found.get(one, 0) + 1
+    return found

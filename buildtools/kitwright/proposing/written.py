@@ -1,0 +1,413 @@
+"""A proposal as a kit: its papers, pieces, fronts and guides as values, from which `telling/proposed_kit.py` writes the file.
+
+There are a few ways to write one down: with the cuts that it was found by, or with those that the
+planner makes of the same pieces; with the bases from the cardstock that was wished, or from a larger
+sheet. They are handed on one after another, the one that is meant first: whoever writes the file takes
+the first in which nothing is found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Any, Literal
+
+from kitwright.card.enclosed import clearance
+from kitwright.cutting.tree import Leaf, Node, Split, moved, taken
+from kitwright.cutting.tree import Side as Edge
+from kitwright.geometry import Diagonal
+from kitwright.kit.model.papers import PaperFace
+from kitwright.papers import ENVELOPES, SHEETS, NamedSize
+from kitwright.proposing.families.doors import DOORS
+from kitwright.proposing.makeable import LEAST
+from kitwright.proposing.papered import Dealt, dealt
+from kitwright.proposing.records import Kind, Proposal, Side
+from kitwright.proposing.wish import CardWish, Stock, Unit, Wish
+from kitwright.units import SIXTEENTH, ZERO, Length, Size
+
+Role = Literal["strip", "panel", "tile", "flag", "strip across", "mat"]
+"""What a piece is on the card."""
+
+MATS, SECOND_MATS = "M", "W"
+"""Labels of mats: of the first design, and of a second one whose mat is of another size."""
+BASES_FROM, MATS_FROM = "cardstock", "matstock"
+"""Keys of the cardstock for bases, and for mats."""
+STAND_INS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("stripes", ("sage", "linen")),
+    ("dots", ("night", "butter")),
+    ("checks", ("white", "clay")),
+    ("waves", ("sky", "white")),
+    ("diagonals", ("plum", "blush")),
+    ("sprigs", ("butter", "sage")),
+    ("herringbone", ("linen", "clay")),
+    ("chevrons", ("blush", "white")),
+)
+"""Looks of papers that nobody described: neighbours differ in pattern, and by half in lightness, so that they are told apart in grey too."""
+UPRIGHT_STAND_INS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("leaves", ("linen", "sage")),
+    ("houses", ("night", "sky", "butter")),
+    ("bunting", ("white", "clay", "sky")),
+)
+"""The same of papers with an up."""
+WORDS_HIGH = Length(Fraction(3, 4))
+"""Words on a band are no higher, nor wider than 2½ in."""
+WORDS_WIDE = Length(Fraction(5, 2))
+ROOM = Length(Fraction(1, 8))
+"""Free round the words on a band, at least."""
+LOOSE = Length(Fraction(3, 2))
+"""More room in an envelope than this, and it is another card's (`check/base.py` says the same)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaperOf:
+    """A paper of the kit."""
+
+    key: str
+    kind: Literal["patterned", "cardstock"]
+    name: str | None
+    """None where the words have to be made: for bases, for mats."""
+    sheet: NamedSize
+    face: PaperFace
+    sheets: int | None
+    """None: worked out."""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceOf:
+    """A label."""
+
+    label: str
+    size: Size
+    role: Role
+    papers: tuple[str, ...]
+    each: int | None
+    """How many a card takes; None where they are counted on the fronts."""
+    halved: Diagonal | None = None
+    tool: Literal["punch", "die"] | None = None
+    blank: Length | None = None
+    """How much larger the blank for a tool is, on each side."""
+
+
+@dataclass(frozen=True, slots=True)
+class LookOf:
+    """Some cards that show other papers in the same places."""
+
+    leads: str
+    """The key of the paper that leads."""
+    cards: int
+    swap: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class DesignOf:
+    """One design: a card and its front."""
+
+    side: Side
+    cards: int
+    base: Size
+    mat: str | None
+    """The label of its mat."""
+    envelope: NamedSize | None
+    front: Mapping[str, Any]
+    """As the file says it, each piece with its paper."""
+    looks: tuple[LookOf, ...]
+    words: Size | None
+    """Room for the greeting."""
+    words_on: Literal["band", "front"]
+    """What that stands on: the band, or the middle of the front where pieces lie round it."""
+
+
+@dataclass(frozen=True, slots=True)
+class GuideOf:
+    """How some sheets are cut."""
+
+    papers: tuple[str, ...]
+    sheets: int
+    """Of each."""
+    tree: Node
+
+
+@dataclass(frozen=True, slots=True)
+class KitDraft:
+    """A kit before it is put into words."""
+
+    wish: Wish
+    proposal: Proposal
+    papers: tuple[PaperOf, ...]
+    """Those that the kit says itself."""
+    pieces: tuple[PieceOf, ...]
+    designs: tuple[DesignOf, ...]
+    guides: tuple[GuideOf, ...]
+    """Empty: all papers are cut by the planner."""
+
+    @property
+    def cards(self) -> int:
+        return sum(design.cards for design in self.designs)
+
+
+def drafts(wish: Wish, proposal: Proposal, known: Mapping[str, NamedSize]) -> Iterator[KitDraft]:
+    """Ways to write a proposal down, the one that is meant first; none where its pieces can't be dealt to whole cards.
+
+    Args:
+        wish: the question.
+        proposal: which of its answers.
+        known: papers of the club that a kit need not say again, by key, and their sheets.
+    """
+    hands = dealt(proposal, wish)
+    if hands is None:
+        return
+    for cardstock in _cardstocks(proposal, wish.unit):
+        for guides in (_guides(proposal), ()):
+            yield _draft(wish, proposal, hands, known, cardstock, guides)
+
+
+def _draft(
+    wish: Wish,
+    proposal: Proposal,
+    hands: Sequence[Dealt],
+    known: Mapping[str, NamedSize],
+    cardstock: tuple[NamedSize, NamedSize],
+    guides: tuple[GuideOf, ...],
+) -> KitDraft:
+    mats = _mats(proposal)
+    own = {stock.key for stock in wish.stocks}
+    keys = {each: _free(each, {*own, *known}) for each in (BASES_FROM, MATS_FROM)}
+    used = _used(proposal, hands)
+    stocks = [stock for stock in wish.stocks if any(stock.key in papers for papers in used.values())]
+    sheets = {stock.key: sum(n for cut in proposal.cuts for key, n in cut.stocks if key == stock.key) for stock in stocks}
+    papers = [
+        PaperOf(stock.key, "patterned", stock.name, stock.sheet, _face(stock, i), sheets[stock.key])
+        for i, stock in enumerate(stocks)
+        if known.get(stock.key) is None or known[stock.key].size != stock.sheet.size
+    ]
+    papers.append(PaperOf(keys[BASES_FROM], "cardstock", None, cardstock[0], PaperFace(look="plain", colours=("white",)), None))
+    if mats:
+        papers.append(PaperOf(keys[MATS_FROM], "cardstock", None, cardstock[1], PaperFace(look="plain", colours=("linen",)), None))
+    alone = len(proposal.sides) == 1
+    pieces = [_piece(wish, proposal, kind, used[kind.label], alone) for kind in proposal.kinds]
+    on_doors = len(DOORS) if any(side.card.fold == "gate" for side in proposal.sides) else 1
+    pieces += [PieceOf(label, size, "mat", (keys[MATS_FROM],), on_doors if alone else None) for label, size in mats.items()]
+    designs = [_design(side, hand, mats, proposal, wish.unit) for side, hand in zip(proposal.sides, hands)]
+    return KitDraft(wish, proposal, tuple(papers), tuple(pieces), tuple(designs), guides)
+
+
+def _free(key: str, taken_by: set[str]) -> str:
+    """A key that no other paper has."""
+    tries = [key, *(f"{key}-{n}" for n in range(2, len(taken_by) + 3))]
+    return next(one for one in tries if one not in taken_by)
+
+
+def _face(stock: Stock, i: int) -> PaperFace:
+    """How a paper looks: as she said, else a stand-in; with its up where it has one."""
+    face = stock.face
+    if face is None:
+        look, colours = (UPRIGHT_STAND_INS if stock.one_way else STAND_INS)[i % len(UPRIGHT_STAND_INS if stock.one_way else STAND_INS)]
+        face = PaperFace(look=look, colours=colours)
+    return face.model_copy(update={"up": "top"}) if stock.one_way and face.up is None else face
+
+
+# --- pieces -----------------------------------------------------------------------------------------
+
+
+def _used(proposal: Proposal, hands: Sequence[Dealt]) -> dict[str, tuple[str, ...]]:
+    """The papers of each label, in the order in which looks meet them."""
+    found: dict[str, dict[str, None]] = {kind.label: {} for kind in proposal.kinds}
+    for side, hand in zip(proposal.sides, hands):
+        for look in hand.looks:
+            for spot, group in zip(side.spots, hand.groups):
+                found[spot.label][look.papers[group]] = None
+    return {label: tuple(papers) for label, papers in found.items()}
+
+
+def _piece(wish: Wish, proposal: Proposal, kind: Kind, papers: tuple[str, ...], alone: bool) -> PieceOf:
+    over = any(spot.over for side in proposal.sides for spot in side.spots if spot.label == kind.label)
+    margin = (kind.cut.width - kind.size.width) / 2 if kind.tool else None
+    each = proposal.sides[0].each.get(kind.label) if alone and len(papers) == 1 else None
+    return PieceOf(kind.label, kind.size, _role(kind, over, wish.unit), papers, each, kind.halved, kind.tool, margin)
+
+
+def _role(kind: Kind, over: bool, unit: Unit) -> Role:
+    if kind.halved:
+        return "flag"
+    if over:
+        return "strip across"
+    short, long = sorted((kind.size.width, kind.size.height))
+    least = LEAST[unit]
+    if short >= least.panel and long < short * 4:
+        return "panel"
+    return "strip" if long >= least.long else "tile"
+
+
+def _mats(proposal: Proposal) -> dict[str, Size]:
+    """Labels of mats and their sizes."""
+    found: dict[str, Size] = {}
+    for side in proposal.sides:
+        size = _mat_size(side.card)
+        if size and size not in found.values():
+            found[(MATS, SECOND_MATS)[len(found)]] = size
+    return found
+
+
+def _mat_size(card: CardWish) -> Size | None:
+    if card.mat is None:
+        return None
+    width = card.closed.width / 2 if card.fold == "gate" else card.closed.width
+    return Size(width - card.mat * 2, card.closed.height - card.mat * 2)
+
+
+# --- designs ----------------------------------------------------------------------------------------
+
+
+def _design(side: Side, hand: Dealt, mats: Mapping[str, Size], proposal: Proposal, unit: Unit) -> DesignOf:
+    card, size = side.card, _mat_size(side.card)
+    mat = next((label for label, its in mats.items() if its == size), None)
+    base = Size(card.closed.width * (2 if card.fold in ("side", "gate") else 1), card.closed.height * (2 if card.fold == "top" else 1))
+    leading = _leading(hand)
+    front = _with_papers(side, [leading[group] for group in hand.groups])
+    looks = tuple(
+        LookOf(look.papers[0], look.cards, {a: b for a, b in zip(leading, look.papers) if a != b})
+        for look in hand.looks
+        if len(hand.looks) > 1 or look.papers != leading
+    )
+    cards = side.cards or proposal.cards
+    return DesignOf(
+        side,
+        cards,
+        base,
+        mat,
+        card.envelope or _envelope(card.closed),
+        front,
+        looks,
+        _words(side, unit),
+        "front" if "places" in front else "band",
+    )
+
+
+def _leading(hand: Dealt) -> tuple[str, ...]:
+    """The papers of the front as it is typed: one look of it in which no two groups have one paper, so that swapping tells them apart."""
+    parted = next((look.papers for look in hand.looks if len(set(look.papers)) == len(look.papers)), None)
+    if parted:
+        return parted
+    papers = list(dict.fromkeys(paper for look in hand.looks for paper in look.papers))
+    return tuple(papers[: max(hand.groups) + 1]) if len(papers) > max(hand.groups) else hand.looks[0].papers
+
+
+def _with_papers(side: Side, papers: Sequence[str]) -> dict[str, Any]:
+    """What the file says of a front, each piece with its paper, in the order of the spots."""
+    given = iter(papers)
+
+    def dressed(entry: Any) -> Any:
+        if isinstance(entry, list):
+            return [dressed(one) for one in entry]
+        return {"piece": entry["piece"], "paper": next(given)} | entry if isinstance(entry, dict) and "piece" in entry else entry
+
+    if set(side.front) == set(DOORS):
+        return {door: {key: dressed(value) for key, value in side.front[door].items()} for door in DOORS}
+    return {key: dressed(value) for key, value in side.front.items()}
+
+
+def _words(side: Side, unit: Unit) -> Size | None:
+    """Room for a greeting on the free band, down to a mark; None where there is no band, or no room."""
+    if side.band is None:
+        return None
+    mark = Length(SIXTEENTH * 2) if unit == "in" else Length.mm(1)
+    width, height = min(side.band.width - ROOM * 2, WORDS_WIDE), min(side.band.height - ROOM * 2, WORDS_HIGH)
+    size = Size(mark * (width // mark), mark * (height // mark))
+    return size if size.width >= mark * 8 and size.height >= mark * 2 else None
+
+
+def _envelope(closed: Size) -> NamedSize | None:
+    """The smallest known envelope that the card goes into with some room, and not too much."""
+    fitting = []
+    for envelope in ENVELOPES:
+        room = clearance(closed, envelope.size)
+        if min(room.width, room.height) >= Length(SIXTEENTH) and max(room.width, room.height) <= LOOSE:
+            fitting.append(envelope)
+    return min(fitting, key=lambda envelope: envelope.size.area, default=None)
+
+
+# --- cardstock --------------------------------------------------------------------------------------
+
+
+def _cardstocks(proposal: Proposal, unit: Unit) -> Iterator[tuple[NamedSize, NamedSize]]:
+    """Sheets for bases and for mats: those that were wished, then mats from another, then both: a base may need a larger one, and
+    mats that fill a sheet to its edge leave no slack on it."""
+    wished = proposal.sides[0].card.cardstock
+    named = {sheet.name: sheet for sheet in SHEETS}
+    foot = NamedSize("", Size(Length(12), Length(12)), "measured")
+    here, there = [named["Letter"], foot, named["Tabloid"]], [named["A4"], named["A3"]]
+    others = [sheet for sheet in (here + there if unit == "in" else there + here) if sheet.size != wished.size]
+    yield wished, wished
+    if proposal.sides[0].card.mat is not None:
+        yield from ((wished, other) for other in others)
+    yield from ((other, other) for other in others)
+
+
+# --- guides -----------------------------------------------------------------------------------------
+
+
+def _guides(proposal: Proposal) -> tuple[GuideOf, ...]:
+    """Sheets that are cut alike, as many of each paper, by one guide."""
+    found: dict[tuple[Node, int], list[str]] = {}
+    for cut in proposal.cuts:
+        for key, sheets in cut.stocks:
+            if sheets:
+                found.setdefault((plain(cut.tree), sheets), []).append(key)
+    return tuple(GuideOf(tuple(papers), sheets, tree) for (tree, sheets), papers in found.items())
+
+
+@dataclass(frozen=True, slots=True)
+class GuideLine:
+    """One line of a guide: what comes off what is in hand."""
+
+    what: Literal["off", "rest", "corners"]
+    """So many off a side; all that is left is one piece; or it is cut from corner to corner."""
+    count: int = 1
+    measure: Length = ZERO
+    side: Edge = "left"
+    label: str | None = None
+    """The piece that each part is; None for a leftover, or where it is cut further."""
+    inside: tuple[GuideLine, ...] = ()
+
+
+def lines(node: Node) -> tuple[GuideLine, ...]:
+    """A cut tree as the lines of a guide; `cutting/guide.py` reads the very tree back."""
+    if isinstance(node, Leaf):
+        if node.label is None:
+            return ()
+        return (GuideLine("corners" if node.diagonal else "rest", label=node.label),)
+    found: list[GuideLine] = []
+    *falling, last = taken(node)
+    while falling:
+        first = falling[0]
+        alike = _home(first)
+        count = next((i for i, part in enumerate(falling) if _home(part) != alike), len(falling))
+        measure = first.rect.width if node.axis == "x" else first.rect.height
+        label = first.label if isinstance(first, Leaf) and not first.diagonal else None
+        inside = lines(first) if label is None else ()
+        found.append(GuideLine("off", count, measure, node.off, label, inside))
+        falling = falling[count:]
+    leftover = isinstance(last, Leaf) and last.label is None
+    if not leftover and _home(last) == _home(taken(node)[-2]):
+        # What stays in hand is one more of the same.
+        found[-1] = replace(found[-1], count=found[-1].count + 1)
+    else:
+        found += lines(last)
+    return tuple(found)
+
+
+def _home(node: Node) -> Node:
+    return moved(node, -node.rect.x, -node.rect.y)
+
+
+def plain(node: Node) -> Node:
+    """A tree as a guide's reader has it: strokes that follow one another off one side are one split."""
+    if isinstance(node, Leaf):
+        return node
+    parts = [plain(part) for part in node.parts]
+    rest = -1 if node.off in ("left", "top") else 0
+    inner = parts[rest]
+    if isinstance(inner, Split) and inner.axis == node.axis and inner.off == node.off:
+        parts[rest : len(parts) if rest == -1 else 1] = inner.parts
+    return Split(node.rect, node.axis, tuple(parts), node.off)

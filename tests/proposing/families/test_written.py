@@ -1,0 +1,139 @@
+"""A proposal as a kit folder: nothing is found in it, its guides are the very cuts, every piece is dealt to a card."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from random import Random
+from shutil import copy
+
+import pytest
+import yaml
+from cutting_trees import trees
+from demo import CLUB, KITS
+from examples import tried
+from hypothesis import given
+from hypothesis import strategies as st
+from invented import any_layout, both, fields, planned, wish_of
+from kitwright.archive.proposed import fill_proposed, write_proposed
+from kitwright.cutting.guide import Reader
+from kitwright.cutting.tree import Leaf, Split
+from kitwright.errors import Place, UserError
+from kitwright.geometry import Rect
+from kitwright.kit.read import read_kit
+from kitwright.proposing.families import families
+from kitwright.proposing.papered import dealt, supply
+from kitwright.proposing.written import drafts, lines, plain
+from kitwright.telling.proposed_kit import cut_lines
+from kitwright.units import Length, Size
+
+ALL = families()
+CLUB_HOLDS = CLUB.trimmer.least_hold
+
+
+def asked(random: Random, name: str):
+    """A question of any kind with a layout of a family, and its cuts."""
+    for _ in range(20):
+        unit = random.choice(["in", "mm"])
+        fold = "gate" if name == "gate doors" else random.choice(["side", "top", "flat"])
+        card = random.choice({"in": ["4-1/4 x 5-1/2", "5 x 4", "5-1/4 x 5-1/4"], "mm": ["105 x 148", "135 x 135"]}[unit])
+        wish = wish_of(
+            unit,
+            fold,
+            card,
+            edge=random.choice({"in": ["1/8", "3/16"], "mm": ["3", "5"]}[unit]),
+            mat=random.random() < 0.7,
+            band=random.random() < 0.4,
+            papers=random.choice([1, 2, 3]),
+            one_way=random.random() < 0.3,
+            sharing=random.choice(["free", "whole"]),
+        )
+        found = any_layout(random, ALL[name], fields(wish))
+        proposal = planned(wish, *found, random.choice([2, 3]), CLUB_HOLDS) if found else None
+        if proposal:
+            return wish, proposal
+    return None
+
+
+@pytest.mark.parametrize("name", ALL)
+@tried(1, deadline=None)
+@given(seed=st.integers(0, 100_000))
+def test_nothing_is_found_in_what_is_written(name, seed, tmp_path_factory):
+    question = asked(Random(seed), name)
+    if question is None:
+        return
+    wish, proposal = question
+    folder = tmp_path_factory.mktemp("kits") / "2028-05-asked"
+    assert [(one.code, one.values) for one in fill_proposed(folder, CLUB, wish, proposal, "Asked")] == []
+    kit = read_kit(folder, CLUB)
+    assert kit.spec.cards == proposal.cards
+    assert sum(look.cards for look in kit.spec.front.looks) in (0, proposal.cards)
+
+
+def test_two_designs_from_one_set_of_sheets(tmp_path):
+    random, wish = Random(5), wish_of("mm", "side", "105 x 148", papers=2)
+    one, other = (planned(wish, *any_layout(random, ALL[name], fields(wish)), 3, CLUB_HOLDS) for name in ("rows", "framed panel"))
+    proposal = both(one, other)
+    assert fill_proposed(tmp_path / "2028-05-both", CLUB, wish, proposal, "Both") == []
+    kit = read_kit(tmp_path / "2028-05-both", CLUB)
+    assert [design.spec.cards for design in kit.designs] == [6, 6]
+
+
+@tried(40, deadline=None)
+@given(trees())
+def test_a_guide_reads_back_to_the_very_cuts(tree):
+    text = "cuts:\n" + "\n".join(f"  {line}" for line in cut_lines(lines(tree), "in")) if lines(tree) else "cuts: []"
+    reader = Reader({label: Size(Length(50), Length(49)) for label in "ABCD"}, "in", lambda *_: Place())
+    assert reader.read(yaml.safe_load(text)["cuts"], tree.rect.size) == plain(tree)
+
+
+def test_a_rectangle_of_triangles_is_cut_from_corner_to_corner():
+    square = Size(Length(1), Length(1))
+    flags = tuple(Leaf(Rect(Length(i), Length(0), Length(1), Length(1)), "T", diagonal="falling") for i in range(3))
+    tree = Split(Rect(Length(0), Length(0), Length(4), Length(1)), "x", (*flags, Leaf(Rect(Length(3), Length(0), Length(1), Length(1)))))
+    assert list(cut_lines(lines(tree), "in")) == ["- three columns of 1 off the left:", "    - corner to corner: T"]
+    said = yaml.safe_load("\n".join(cut_lines(lines(tree), "in")))
+    assert Reader({"T": square}, "in", lambda *_: Place(), {"T": "falling"}).read(said, tree.rect.size) == plain(tree)
+
+
+@pytest.mark.parametrize("sharing", ["free", "share", "whole"])
+def test_what_is_dealt_comes_from_the_sheets(sharing):
+    for seed in range(4):
+        random = Random(seed)
+        wish = wish_of("in", "side", "4-1/4 x 5-1/2", papers=random.choice([2, 3]), sharing=sharing)
+        proposal = None
+        while proposal is None:
+            proposal = planned(wish, *any_layout(random, ALL[random.choice(["rows", "columns"])], fields(wish)), 2, CLUB_HOLDS)
+        (hand,) = dealt(proposal, wish)
+        (side,), left = proposal.sides, supply(proposal)
+        for look in hand.looks:
+            for spot, group in zip(side.spots, hand.groups):
+                left[look.papers[group]][spot.label] -= look.cards
+            if sharing != "free":
+                assert (len({look.papers[group] for group in hand.groups}) == 1) == (sharing == "whole")
+        assert sum(look.cards for look in hand.looks) == proposal.cards
+        assert all(n >= 0 for labels in left.values() for n in labels.values())
+
+
+def test_pieces_that_no_cards_can_share_are_told():
+    """Every B is of the first paper alone: no card is whole of the second."""
+    wish = wish_of("in", "side", "4-1/4 x 5-1/2", papers=2, sharing="whole")
+    random = Random(3)
+    side, kinds = any_layout(random, ALL["framed panel"], fields(wish))
+    proposal = planned(wish, side, kinds, 2, CLUB_HOLDS)
+    first = replace(proposal, cuts=tuple(cut for cut in proposal.cuts if cut.stocks[0][0] == "paper-1"))
+    assert dealt(first, wish) is None
+    assert list(drafts(wish, first, {})) == []
+
+
+def test_a_folder_is_never_written_over(tmp_path):
+    copy(KITS / "club.yaml", tmp_path)
+    copy(KITS / "logo.svg", tmp_path)
+    random, wish = Random(1), wish_of("in", "side", "4-1/4 x 5-1/2", papers=2)
+    proposal = planned(wish, *any_layout(random, ALL["framed panel"], fields(wish)), 2, CLUB_HOLDS)
+    (tmp_path / "2028-05-there").mkdir()
+    with pytest.raises(UserError, match="there already|exists"):
+        write_proposed(tmp_path, "2028-05-there", wish, proposal)
+    folder, found = write_proposed(tmp_path, "2028-05-window-seat", wish, proposal)
+    assert found == []
+    assert sorted(file.name for file in folder.iterdir()) == ["kit.yaml", "notes.md"]
+    assert read_kit(folder, CLUB).spec.title == "Window seat"
