@@ -9,12 +9,11 @@ from random import Random
 
 from kitwright.cutting.auto import plan_paper
 from kitwright.cutting.plan import Demand
-from kitwright.cutting.tree import Leaf, Node, Split
+from kitwright.cutting.tree import Leaf, Node, Split, holds
 from kitwright.errors import UserError
 from kitwright.geometry import HALVES, Rect
 from kitwright.papers import NamedSize, sheet_named
 from kitwright.proposing.families.family import Batch, Family, Field, field_of, kinds
-from kitwright.proposing.makeable import held
 from kitwright.proposing.records import Kind, Measured, Proposal, SheetCut, Side
 from kitwright.proposing.wish import CardWish, FoldName, Stock, Unit, Wish
 from kitwright.units import ZERO, Length, Size, parse_length, parse_size
@@ -96,7 +95,7 @@ def planned(wish: Wish, side: Side, found: Sequence[Kind], each: int, least: Len
             plan = plan_paper(Demand(stock.key, stock.sheet.size, needs, sizes, lies, None, halves), stock.name)
         except UserError:
             return None
-        if any(run.layout.tight or not held(run.layout.tree, least) for run in plan.runs):
+        if any(run.layout.tight or not holds(run.layout.tree, least) for run in plan.runs):
             return None
         cuts += [SheetCut(((stock.key, -int(-run.sheets // 1)),), run.layout.tree) for run in plan.runs]
     cards = each * len(wish.stocks)

@@ -187,6 +187,15 @@ def _cuts(node: Node) -> tuple[Cut, ...]:
     return tuple(cut for one in passes(node) for cut in one.cuts)
 
 
+def holds(node: Node, least: Length) -> bool:
+    """Whether a trimmer that holds no paper narrower than this can make every stroke: of both sides of the blade the wider lies under it."""
+    for cut in _cuts(node):
+        across = cut.part.width if cut.axis == "x" else cut.part.height
+        if max(cut.measure, across - cut.measure) < least:
+            return False
+    return True
+
+
 def slants(node: Node) -> list[Slant]:
     """Every stroke from corner to corner, numbered on from the others, row by row as they lie on the sheet."""
     halved = [leaf for leaf in leaves(node) if leaf.diagonal]

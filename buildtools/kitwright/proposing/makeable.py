@@ -12,7 +12,6 @@ from fractions import Fraction
 
 import numpy as np
 
-from kitwright.cutting.tree import Node, cuts
 from kitwright.proposing.wish import Unit
 from kitwright.units import Length
 
@@ -75,15 +74,6 @@ def makeable(sizes: np.ndarray, step: Length, unit: Unit) -> np.ndarray:
         for other in range(one):
             good &= ~_mixed_up(sizes[:, one], sizes[:, other], apart) & ~_mixed_up(sizes[:, one], sizes[:, other, ::-1], apart)
     return good
-
-
-def held(tree: Node, least: Length) -> bool:
-    """Whether a trimmer that holds no paper narrower than this makes every stroke of a sheet: the wider part lies under it."""
-    for cut in cuts(tree):
-        across = cut.part.width if cut.axis == "x" else cut.part.height
-        if max(cut.measure, across - cut.measure) < least:
-            return False
-    return True
 
 
 def _mixed_up(one: np.ndarray, other: np.ndarray, apart: int) -> np.ndarray:

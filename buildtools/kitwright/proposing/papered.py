@@ -32,7 +32,7 @@ class Papered:
 
 
 @dataclass(frozen=True, slots=True)
-class Dealt:
+class DealtCards:
     """How one design's pieces are dealt."""
 
     groups: tuple[int, ...]
@@ -40,7 +40,7 @@ class Dealt:
     looks: tuple[Papered, ...]
 
 
-def dealt(proposal: Proposal, wish: Wish) -> tuple[Dealt, ...] | None:
+def dealt(proposal: Proposal, wish: Wish) -> tuple[DealtCards, ...] | None:
     """The looks of each design; None where the pieces of these sheets can't be dealt to whole cards as it was wished."""
     given = supply(proposal)
     sheets = {stock.key: stock.sheets for stock in wish.stocks}
@@ -50,7 +50,8 @@ def dealt(proposal: Proposal, wish: Wish) -> tuple[Dealt, ...] | None:
             counts = _counted(proposal.sides, grouped, ways, given, sheets)
             if counts is not None:
                 return tuple(
-                    Dealt(groups, tuple(Papered(way, n) for way, n in zip(ways[d], counts[d]) if n)) for d, groups in enumerate(grouped)
+                    DealtCards(groups, tuple(Papered(way, n) for way, n in zip(ways[d], counts[d]) if n))
+                    for d, groups in enumerate(grouped)
                 )
     return None
 

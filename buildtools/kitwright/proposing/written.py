@@ -21,7 +21,7 @@ from kitwright.kit.model.papers import PaperFace
 from kitwright.papers import ENVELOPES, SHEETS, NamedSize
 from kitwright.proposing.families.doors import DOORS
 from kitwright.proposing.makeable import LEAST
-from kitwright.proposing.papered import Dealt, dealt
+from kitwright.proposing.papered import DealtCards, dealt
 from kitwright.proposing.records import Kind, Proposal, Side
 from kitwright.proposing.wish import CardWish, Stock, Unit, Wish
 from kitwright.units import SIXTEENTH, ZERO, Length, Size
@@ -165,7 +165,7 @@ def drafts(wish: Wish, proposal: Proposal, known: Mapping[str, NamedSize]) -> It
 def _draft(
     wish: Wish,
     proposal: Proposal,
-    hands: Sequence[Dealt],
+    hands: Sequence[DealtCards],
     known: Mapping[str, NamedSize],
     cardstock: tuple[NamedSize, NamedSize],
     guides: tuple[GuideOf, ...],
@@ -210,7 +210,7 @@ def _face(stock: Stock, i: int) -> PaperFace:
 # --- pieces -----------------------------------------------------------------------------------------
 
 
-def _used(proposal: Proposal, hands: Sequence[Dealt]) -> dict[str, tuple[str, ...]]:
+def _used(proposal: Proposal, hands: Sequence[DealtCards]) -> dict[str, tuple[str, ...]]:
     """The papers of each label, in the order in which looks meet them."""
     found: dict[str, dict[str, None]] = {kind.label: {} for kind in proposal.kinds}
     for side, hand in zip(proposal.sides, hands):
@@ -259,7 +259,7 @@ def _mat_size(card: CardWish) -> Size | None:
 # --- designs ----------------------------------------------------------------------------------------
 
 
-def _design(side: Side, hand: Dealt, mats: Mapping[str, Size], proposal: Proposal, unit: Unit) -> DesignOf:
+def _design(side: Side, hand: DealtCards, mats: Mapping[str, Size], proposal: Proposal, unit: Unit) -> DesignOf:
     card, size = side.card, _mat_size(side.card)
     mat = next((label for label, its in mats.items() if its == size), None)
     base = Size(card.closed.width * (2 if card.fold in ("side", "gate") else 1), card.closed.height * (2 if card.fold == "top" else 1))
@@ -284,7 +284,7 @@ def _design(side: Side, hand: Dealt, mats: Mapping[str, Size], proposal: Proposa
     )
 
 
-def _leading(hand: Dealt) -> tuple[str, ...]:
+def _leading(hand: DealtCards) -> tuple[str, ...]:
     """The papers of the front as it is typed: one look of it in which no two groups have one paper, so that swapping tells them apart."""
     parted = next((look.papers for look in hand.looks if len(set(look.papers)) == len(look.papers)), None)
     if parted:

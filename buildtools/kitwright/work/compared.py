@@ -7,9 +7,13 @@ from fractions import Fraction
 
 from kitwright.cutting.batch.proof import Proof
 from kitwright.cutting.plan import HALF, Layout, PaperPlan
+from kitwright.cutting.tree import holds
 from kitwright.errors import UserError
-from kitwright.units import ZERO, Length, Size
+from kitwright.units import SIXTEENTH, ZERO, Length, Size
 from kitwright.work.worked import Worked
+
+_LITTLE = Length(SIXTEENTH)
+"""Less slack than this is hardly any (`check/sheets.py`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +42,8 @@ class Comparison:
     planned: Measured
     fewest: Proof
     """What is known of the number of sheets that the planner's takes."""
+    held: bool = True
+    """Whether the club's trimmer holds the paper at each stroke of the planner's."""
 
     @property
     def proved(self) -> bool:
@@ -46,11 +52,16 @@ class Comparison:
 
     @property
     def better(self) -> bool:
-        """Whether the planner's is better in sheets, or as good in sheets and better in measures or cuts."""
+        """Whether the planner's is better in sheets, or as good in sheets and better in measures or cuts.
+
+        Fewer strokes that leave a sheet no slack, where hers do, or that her trimmer can't make, are no better.
+        """
 
         def rank(m: Measured) -> tuple:
             return m.sheets, m.measures, m.cuts
 
+        if self.planned.sheets == self.yours.sheets and (not self.held or self.planned.slack < _LITTLE <= self.yours.slack):
+            return False
         return rank(self.planned) < rank(self.yours)
 
 
@@ -82,7 +93,8 @@ def comparisons(worked: Worked) -> list[Comparison]:
         key = (guides, tuple(plan.demand.needs.items()), plan.sheets, tuple(sorted(plan.demand.lies.items())), plan.demand.sheet)
         papers = found[key].papers if key in found else ()
         assert best.fewest is not None, "the planner tells it of every plan"
-        found[key] = Comparison((*papers, plan.paper), guides[0], measured(plan), measured(best), best.fewest)
+        held = all(holds(run.layout.tree, worked.kit.club.trimmer.least_hold) for run in best.runs)
+        found[key] = Comparison((*papers, plan.paper), guides[0], measured(plan), measured(best), best.fewest, held)
     return list(found.values())
 
 
