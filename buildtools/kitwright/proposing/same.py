@@ -17,7 +17,7 @@ import numpy as np
 
 from kitwright.cutting.solver.work import Work
 from kitwright.kit.model import Piece
-from kitwright.proposing.families.face import BAND, Cell, Item, Walk
+from kitwright.proposing.families.face import BAND, InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, field_of
 from kitwright.proposing.makeable import COVERED
 from kitwright.proposing.packed import Block, blocks, used
@@ -248,7 +248,7 @@ def _leaves(block: Block) -> Iterator[Block]:
 
 
 def _item(block: Block, places: dict[tuple[int | None, bool], int]) -> Item:
-    return [_item(part, places) for part in block.parts] if block.parts else Cell(places[block.kind, block.turned])
+    return [_item(part, places) for part in block.parts] if block.parts else InRow(places[block.kind, block.turned])
 
 
 def _family(block: Block) -> str:
