@@ -14,6 +14,7 @@ from kitwright.cutting.guide import LEFT_OVER
 from kitwright.kit.looks import COLOURS, LOOKS
 from kitwright.kit.model import Anniversaries, Club, KitSpec, Meant, PastSpec, PersonSpec, Spec
 from kitwright.papers import BASIS, ENVELOPES, SHEETS
+from kitwright.proposing.question import QuestionSpec
 from kitwright.telling.help import COMMANDS
 from kitwright.telling.wrong.cite import EXAMPLES
 
@@ -97,7 +98,9 @@ def inner(annotation):
 
 @pytest.mark.parametrize(
     "model",
-    sorted({m for top in (KitSpec, PastSpec, Club, PersonSpec, Anniversaries) for m in models(top)}, key=lambda m: m.__name__),
+    sorted(
+        {m for top in (KitSpec, PastSpec, Club, PersonSpec, Anniversaries, QuestionSpec) for m in models(top)}, key=lambda m: m.__name__
+    ),
     ids=lambda m: m.__name__,
 )
 def test_every_key(model):
@@ -160,7 +163,7 @@ def test_every_yaml_block_is_yaml_whose_keys_are_known():
     """Examples in the README never go stale."""
     known = {
         field.alias or name
-        for top in (KitSpec, PastSpec, Club, PersonSpec, Anniversaries)
+        for top in (KitSpec, PastSpec, Club, PersonSpec, Anniversaries, QuestionSpec)
         for m in models(top)
         for name, field in m.model_fields.items()
     }

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import click
 
 from kitwright.archive.starter import write_starter
@@ -15,8 +17,15 @@ from kitwright.telling.terminal import new_kit
 @click.command("new", cls=Worded)
 @click.argument("name", metavar="YYYY-MM-SHORT-NAME")
 @click.option("--title")
+@click.option("--from", "question", type=click.Path(path_type=Path), metavar="FILE")
 @click.pass_context
-def command(ctx: click.Context, name: str, title: str | None) -> None:
+def command(ctx: click.Context, name: str, title: str | None, question: Path | None) -> None:
+    if question is not None:
+        # Loaded late: a starter needs no search.
+        from kitwright.cli.propose import first_of
+
+        first_of(ctx, question, name, title)
+        return
     kits = kits_of(ctx)
     folder = write_starter(kits, name, title)
     renew_schemas(kits)

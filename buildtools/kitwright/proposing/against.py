@@ -9,6 +9,7 @@ from kitwright.card.base import doubled
 from kitwright.card.enclosed import clearance
 from kitwright.check.envelope import LEAST_ROOM
 from kitwright.errors import UserError
+from kitwright.proposing.families.family import field_of
 from kitwright.proposing.makeable import COVERED
 from kitwright.proposing.question import QuestionSpec
 from kitwright.proposing.wish import CardWish, Wish
@@ -23,6 +24,8 @@ MOST_RANGES = 24
 """Borders × gaps × cards that one question may try."""
 GATE = "gate doors"
 """The family that only a gate fold has."""
+BUNTING = "bunting"
+"""The family whose pieces hang askew, so that paper with an up has none."""
 
 
 def against(wish: Wish, spec: QuestionSpec) -> Iterator[Against]:
@@ -60,9 +63,9 @@ def _sheets(wish: Wish) -> Iterator[Against]:
 
 
 def inner_of(wish: Wish, card: CardWish, border: Length = ZERO) -> Size:
-    """Where pieces may lie on a closed card, inside its mat and border; a side may be nothing or less."""
-    off = ((card.mat or ZERO) + border) * 2
-    return Size(card.closed.width - off, card.closed.height - off)
+    """Where pieces may lie on a closed card, or on one door of its gate, inside mat and border; a side may be nothing or less."""
+    ground, off = field_of(wish, card, ZERO, ZERO).ground, border * 2
+    return Size(ground.width - off, ground.height - off)
 
 
 def against_card(wish: Wish, card: CardWish) -> Iterator[Against]:
@@ -119,6 +122,10 @@ def _counts(wish: Wish, spec: QuestionSpec) -> Iterator[Against]:
     gate = any(card.fold == "gate" for card in wish.cards_of)
     if GATE in wish.families and not gate:
         yield ("fold", "family"), UserError("proposing.doors-without-a-gate", fold=wish.cards_of[0].fold)
+    if gate and wish.band is not None:
+        yield ("fold", "band"), UserError("proposing.band-on-a-gate")
+    if wish.families == (BUNTING,) and any(stock.one_way for stock in wish.stocks):
+        yield ("paper", "family"), UserError("proposing.bunting-one-way")
     if gate and wish.families and GATE not in wish.families:
         yield ("fold", "family"), UserError("proposing.gate-without-doors", families=wish.families)
 
@@ -158,7 +165,8 @@ def _tools(wish: Wish) -> Iterator[Against]:
 def least_of(wish: Wish, card: CardWish) -> Fraction:
     """Square inches of patterned paper that a front takes at the least (`makeable.COVERED`), whatever its border."""
     ground, inner = inner_of(wish, card), inner_of(wish, card, min(wish.borders))
-    return (ground.area - (wish.band or ZERO).inches * inner.width.inches) * COVERED
+    doors = 2 if card.fold == "gate" else 1
+    return (ground.area - (wish.band or ZERO).inches * inner.width.inches) * COVERED * doors
 
 
 def _area(wish: Wish, card: CardWish) -> Iterator[Against]:

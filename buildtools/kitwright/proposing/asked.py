@@ -213,7 +213,7 @@ def _stock(line: SheetsOf, club: Club, unit: Unit, before: tuple[Stock, ...], se
             raise UserError("proposing.tiny-sheet", place=place, text=line.sheet, size=sheet.size, unit=unit)
         number = sum(1 for stock in before if not stock.face) + 1
         key, name, face, one_way = "", line.name or ("Paper" if not several else f"Paper {number}"), None, line.one_way
-    return Stock(_key(key or _slug(name), before), name, sheet, line.sheets, one_way, face)
+    return Stock(_key(key or _slug(name), before), name, sheet, line.sheets, one_way, face, bool(key or line.name))
 
 
 def _of_club(text: str, club: Club) -> tuple[str, Paper] | None:

@@ -33,6 +33,8 @@ class Stock:
     """Whether its pattern has an up, so that no piece may lie turned."""
     face: PaperFace | None = None
     """How it looks, where the club file or the maker says so."""
+    named: bool = True
+    """Whether its name is hers, and not one that stands in."""
 
 
 @dataclass(frozen=True, slots=True)

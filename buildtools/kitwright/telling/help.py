@@ -28,6 +28,7 @@ WHOLE = Help(
 
 \b
 A month's work, by example:
+  kitwright propose --paper "3 of 8x8"   which layouts do these sheets give?
   kitwright new 2027-03-river-stones     write a starter kit to change
   kitwright check 2027-03-river-stones   is everything in it right?
   kitwright show 2027-03-river-stones    what comes out: sizes, sheets, guides
@@ -218,9 +219,12 @@ What nothing dates you are asked for, at a terminal; elsewhere it is left out an
         {"--month": "The month that all of these are from, whatever their names say.", "--yes": "Don't ask."},
     ),
     "new": Help(
-        "Write a starter kit to change: small, sound and commented.",
-        ("new 2027-03-river-stones", 'new 2027-03-river-stones --title "River stones"'),
-        {"--title": "Its title; made from the name when left out."},
+        "Write a starter kit to change: small, sound and commented; or one from the first layout that a question gives.",
+        ("new 2027-03-river-stones", 'new 2027-03-river-stones --title "River stones"', "new 2027-03-river-stones --from question.yaml"),
+        {
+            "--title": "Its title; made from the name when left out.",
+            "--from": "A question for layouts in a short file, as for  kitwright propose: the kit is of its first layout.",
+        },
     ),
     "pictures": Help(
         """Draw the finished cards for the video and for posts, on a plain ground.
@@ -270,6 +274,54 @@ differently, another number of cards, another sheet, a one-way paper, is planned
         "Show the site in your browser while you write. It is on this machine only, and built again whenever you save.",
         ("preview --port 8123",),
         {"--port": "The port on this machine."},
+    ),
+    "propose": Help(
+        """Find layouts from the sheets on your table: sizes that come out of them and add up on the card.
+
+Only the paper must be said; then it tells what that gives on usual cards. What you wish besides
+narrows it down. A dozen that differ are shown, each with its sizes and why one would choose it,
+and drawn into a folder. One of them is picked by its number and becomes a kit. The same question
+gives the same layouts, anywhere. Ctrl+C ends the search with what was found until then.
+""",
+        (
+            'propose --paper "3 of 8x8" --card 5x7 --cards 8',
+            'propose --paper "2 of A4 one-way" --card "ISO A6" --cards 8 --band 30',
+            'propose --paper "2 of meadow" --paper "1 of 12x12 as Dusk" --share --designs 2',
+            "propose --improve river-stones",
+            "propose --same-pieces river-stones",
+            "propose --question question.yaml --pick 3 --into kits/2028-05-meadow-strips",
+        ),
+        {
+            "--paper": "Patterned sheets: how many of which, one-way or not, and their name; a paper of club.yaml by its name.",
+            "--card": "The closed front, width x height as it stands, or the name of a sheet. Usual cards when left out.",
+            "--cards": "How many cards; what the sheets give when left out.",
+            "--fold": "side, top, gate or flat; side when left out.",
+            "--envelope": "The envelope it goes into; the smallest known one that it fits when left out.",
+            "--mat": "How much of the base shows round a mat; no mat when left out.",
+            "--cardstock": "The sheet for bases and mats; Letter, or A4 in millimetres, when left out.",
+            "--designs": "1, or 2 that share the sheets.",
+            "--pieces": "How many pieces a card has: 4, or 3-5.",
+            "--kinds": "How many different sizes at most; 3 when left out.",
+            "--family": "A sort of layout, by its name; all when left out.",
+            "--border": "From the edge to the pieces; 1/8 or 3 mm when left out, several with commas.",
+            "--gap": "Between pieces; as the border.",
+            "--band": "A band free for the greeting, at least so high.",
+            "--grid": "Sizes are whole numbers of these: 1/8, 1/16 or mm.",
+            "--punch": "A size that a punch of yours makes: every layout has it or another of your tools.",
+            "--die": "A size that a die of yours makes.",
+            "--share": "Papers meet on every card.",
+            "--whole": "Each card is of one paper.",
+            "--waste": "How much of all sheets may be left over; 15% when left out.",
+            "--slack": "How much smaller every sheet may be, both ways.",
+            "--unit": "What bare numbers are in, in or mm; the club's own when left out, unless a measure says another.",
+            "--question": "A short file with the same words, a line each; an option stands over its line.",
+            "--pick": "The number of a layout, to make a kit of it.",
+            "--into": "The kit to write: kits/YYYY-MM-SHORT-NAME.",
+            "--improve": "A kit that is there: the nearest sizes that leave less over, take fewer measures or bear shorter sheets.",
+            "--same-pieces": "A kit that is there: what else the very pieces of its sheets make, on usual cards.",
+            "--out": "The folder for the pictures; proposals when left out.",
+            **_JSON,
+        },
     ),
     "publish": Help(
         """Take the finished site to your host, and read back what is public.

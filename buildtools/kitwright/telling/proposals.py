@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 from typing import Any
 
 from kitwright.cutting.tree import leaves
 from kitwright.geometry import Rect
 from kitwright.papers import NamedSize
+from kitwright.proposing.against import GATE
 from kitwright.proposing.makeable import LEAST
 from kitwright.proposing.records import Answer, Kind, Measured, Proposal, Scope, Side, Spot, Twin
 from kitwright.proposing.wish import CardWish, Stock, Wish
 from kitwright.telling.facts import FactTable
-from kitwright.telling.words import led, listed, number, span_text, spelled
+from kitwright.telling.words import article, led, listed, number, span_text, spelled
 from kitwright.units import Length, Size, figure, length_text, rounded, size_text
 
 # --- one layout -----------------------------------------------------------------------------------
@@ -33,7 +34,7 @@ def what(proposal: Proposal) -> str:
 def _side(side: Side, kinds: Sequence[Kind]) -> str:
     shapes = _shapes(side, kinds)
     tell = _FAMILIES.get(side.family, _plain)
-    return tell(side, shapes) + (" and a band" if side.band else "")
+    return tell(side, shapes)
 
 
 Shapes = Counter[str]
@@ -53,38 +54,50 @@ def _shape(spot: Spot) -> str:
     return "panel" if short >= LEAST["in"].panel else "tile"
 
 
-def _counted(shapes: Shapes) -> str:
-    """`three strips and a panel`, most of one sort first."""
-    return listed([_some(n, name) for name, n in sorted(shapes.items(), key=lambda one: (-one[1], one[0]))])
+def _counted(shapes: Shapes, *more: str) -> str:
+    """`three strips, a panel and a band`, most of one sort first."""
+    return listed([*(_some(n, name) for name, n in sorted(shapes.items(), key=lambda one: (-one[1], one[0]))), *more])
+
+
+def _band(side: Side) -> tuple[str, ...]:
+    return ("a band",) if side.band else ()
+
+
+def _banded(text: str, side: Side) -> str:
+    """With the free band that goes with it."""
+    return f"{text}, and a band" if side.band else text
 
 
 def _some(n: int, name: str) -> str:
-    return f"a {name}" if n == 1 else f"{spelled(n)} {name}s"
+    return f"{article(name)} {name}" if n == 1 else f"{spelled(n)} {name}s"
 
 
 def _plain(side: Side, shapes: Shapes) -> str:
-    return _counted(shapes)
+    return _counted(shapes, *_band(side))
 
 
 def _columns(side: Side, shapes: Shapes) -> str:
-    upright = all(spot.rect.height > spot.rect.width for spot in side.spots)
-    return f"{_counted(shapes)}{', side by side' if upright and len(side.spots) > 1 else ''}"
+    if all(spot.rect.height > spot.rect.width for spot in side.spots):
+        said = _counted(Counter({f"upright {name}" if name == "strip" else name: n for name, n in shapes.items()}))
+        return f"{said} over a band" if side.band else said
+    return _banded(f"{_counted(shapes)} side by side", side)
 
 
 def _grid(side: Side, shapes: Shapes) -> str:
     across, down = len({spot.rect.x for spot in side.spots}), len({spot.rect.y for spot in side.spots})
-    return f"a grid of {spelled(across)} by {spelled(down)}"
+    return _banded(f"a grid of {spelled(across)} by {spelled(down)}", side)
 
 
 def _beside(side: Side, shapes: Shapes) -> str:
-    """A panel, and whatever stands beside it or under it."""
-    largest = max(side.spots, key=lambda spot: spot.rect.size.area)
-    rest = shapes - Counter((_shape(largest),))
-    if not rest:
-        return _counted(shapes)
-    others = [spot for spot in side.spots if spot is not largest]
-    aside = all(_apart(spot.rect, largest.rect) for spot in others)
-    return f"{_counted(rest)} {'beside' if aside else 'with'} a {_shape(largest)}"
+    """One piece, and rows or columns at one side of it."""
+    for spot in sorted(side.spots, key=lambda spot: -spot.rect.size.area):
+        others = [other.rect for other in side.spots if other is not spot]
+        where = next((word for word, lies in _LIES.items() if others and all(lies(other, spot.rect) for other in others)), None)
+        if where:
+            sort = _shape(spot)
+            one = f"a {'tall' if where == 'beside' else 'long'} strip" if sort == "strip" else f"a {sort}"
+            return _banded(f"{_counted(shapes - Counter((sort,)))} {where} {one}", side)
+    return _plain(side, shapes)
 
 
 def _apart(one: Rect, other: Rect) -> bool:
@@ -92,12 +105,44 @@ def _apart(one: Rect, other: Rect) -> bool:
     return one.x + one.width <= other.x or other.x + other.width <= one.x
 
 
+_LIES: dict[str, Callable[[Rect, Rect], bool]] = {
+    "beside": _apart,
+    "under": lambda one, other: one.y >= other.y + other.height,
+    "over": lambda one, other: one.y + one.height <= other.y,
+}
+"""Where one piece lies, seen from another."""
+
+
 def _framed(side: Side, shapes: Shapes) -> str:
-    return f"a framed {_shape(max(side.spots, key=lambda spot: spot.rect.size.area))}"
+    return f"{_middle(side)} framed by {_counted(_around(side))}"
 
 
 def _wound(side: Side, shapes: Shapes) -> str:
-    return f"{_counted(Counter({'strip': len(side.spots) - 1}))} wound round a middle"
+    return f"{_counted(_around(side))} wound round {_middle(side)}"
+
+
+def _middle(side: Side) -> str:
+    """What others lie round: a piece, or the free band."""
+    if side.band:
+        return "a band"
+    within = [spot for spot in side.spots if not _at_the_edge(spot, side)]
+    return _some(1, _shape(within[0])) if within else "a middle"
+
+
+def _around(side: Side) -> Shapes:
+    return Counter(_shape(spot) for spot in side.spots if _at_the_edge(spot, side))
+
+
+def _at_the_edge(spot: Spot, side: Side) -> bool:
+    """Whether it lies at an edge of all pieces together."""
+    at = spot.rect
+    ends = [(other.rect.x + other.rect.width, other.rect.y + other.rect.height) for other in side.spots]
+    return (
+        at.x == min(other.rect.x for other in side.spots)
+        or at.y == min(other.rect.y for other in side.spots)
+        or at.x + at.width == max(end for end, _ in ends)
+        or at.y + at.height == max(end for _, end in ends)
+    )
 
 
 def _across(side: Side, shapes: Shapes) -> str:
@@ -108,7 +153,7 @@ def _across(side: Side, shapes: Shapes) -> str:
 def _bunting(side: Side, shapes: Shapes) -> str:
     rest = shapes - Counter({"triangle": shapes["triangle"]})
     flags = f"{spelled(shapes['triangle'])} flags in a row" if shapes["triangle"] != 1 else "one flag"
-    return f"{flags} with {_counted(rest)}" if rest else flags
+    return f"{flags} over {_counted(rest, *_band(side))}" if rest or side.band else flags
 
 
 def _doors(side: Side, shapes: Shapes) -> str:
@@ -196,8 +241,9 @@ def asked(wish: Wish) -> str:
 
 
 def _stock(stock: Stock, unit: str) -> str:
-    named = "" if stock.face is None and stock.name.startswith("Paper") else f" of {stock.name}"
-    return f"{number(stock.sheets, 'sheet', 'sheets')}{named}, {sheet_text(stock.sheet, unit)}{', one-way' if stock.one_way else ''}"
+    sheet, way = sheet_text(stock.sheet, unit), ", one-way" if stock.one_way else ""
+    of = f"{stock.name} ({sheet}{way})" if stock.named else f"{sheet}{way}"
+    return f"{number(stock.sheets, 'sheet', 'sheets')} of {of}"
 
 
 def sheet_text(sheet: NamedSize, unit: str) -> str:
@@ -245,15 +291,21 @@ def completeness(answer: Answer) -> list[str]:
     whole, part = ([scope for scope in answer.scopes if scope.whole is done] for done in (True, False))
     limit = f"with at most {part_text(answer.wish.waste)} left over"
     step = length_text(answer.wish.step, answer.wish.unit)
-    if whole and not answer.stopped:
-        layouts = sum(scope.layouts for scope in whole)
+    some = [scope for scope in whole if scope.layouts]
+    none = [scope for scope in whole if not scope.layouts and scope.family not in {one.family for one in (*some, *part)}]
+    if some and not answer.stopped:
+        layouts = sum(scope.layouts for scope in some)
         told.append(
-            f"Nothing is missing here: all {layouts:,} sets of pieces in steps of {step} were decided {limit}, of {_of_families(whole)}"
-            f"{_tried(whole, answer.wish)}."
+            f"Nothing is missing here: all {layouts:,} sets of pieces in steps of {step} were decided {limit}, of {_of_families(some)}"
+            f"{_tried(some, answer.wish)}."
         )
     if part:
         layouts = sum(scope.layouts for scope in part)
         told.append(f"Not all, but {layouts:,} sets of pieces were looked at of {_of_families(part)}{_tried(part, answer.wish)}.")
+    # A gate has its doors alone, and nothing else has any.
+    none = [scope for scope in none if (scope.family == GATE) == (scope.card.fold == "gate")]
+    if none and not answer.stopped:
+        told.append(f"Nothing of {_of_families(none, 'or')} keeps to that in steps of {step}.")
     counted = answer.counted
     told.append(
         f"{counted.candidates:,} layouts, {counted.distinct:,} different sets of pieces; {counted.tested:,} tried on the sheets, "
@@ -262,8 +314,8 @@ def completeness(answer: Answer) -> list[str]:
     return told
 
 
-def _of_families(scopes: Iterable[Scope]) -> str:
-    return listed(list(dict.fromkeys(scope.family for scope in scopes)))
+def _of_families(scopes: Iterable[Scope], last: str = "and") -> str:
+    return listed(list(dict.fromkeys(scope.family for scope in scopes)), last)
 
 
 def _tried(scopes: Sequence[Scope], wish: Wish) -> str:
@@ -311,6 +363,11 @@ def picks(line: str) -> str:
 def pictured(folder: Any) -> str:
     """Where they are to be looked at."""
     return f"Look at them in {folder}"
+
+
+LOOKING = "Looking for layouts; Ctrl+C ends with what is found"
+SOME_KIT = "kits/YYYY-MM-short-name"
+"""Stands where the maker names the kit."""
 
 
 def so_far(answer: Answer) -> str:

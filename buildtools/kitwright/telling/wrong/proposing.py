@@ -213,6 +213,17 @@ def gate_without_doors(families: tuple[str, ...]) -> Said:
     )
 
 
+def band_on_a_gate() -> Said:
+    return (
+        "a gate fold has doors in front, and no free band for a greeting",
+        "leave the band out, and greet inside; or ask for another fold",
+    )
+
+
+def bunting_one_way() -> Said:
+    return "flags hang askew, and a paper with an up would hang askew on them", "name a paper that isn't one-way, or ask for another family"
+
+
 def share_and_whole() -> Said:
     return "papers can't meet on every card and also on none", "keep one of share and whole"
 
@@ -288,3 +299,29 @@ def not_dealt(number: int) -> Said:
         f"the pieces of proposal {number} can’t be dealt to whole cards of these papers",
         "pick another, or ask once more with --whole, or with as many sheets of each paper",
     )
+
+
+# --- taking one ---------------------------------------------------------------------------------
+
+
+def pick_without_into() -> Said:
+    return "--pick says which layout, and nothing says into which kit", "add for example  --into kits/2028-05-meadow-strips"
+
+
+def into_without_pick() -> Said:
+    return "--into says which kit, and nothing says which layout", "add its number, such as  --pick 3"
+
+
+def no_such_layout(pick: int, most: int) -> Said:
+    return f"there is no layout {pick}", f"choose one from 1 to {most}"
+
+
+def into_elsewhere(into: str) -> Said:
+    return (
+        f"{into} is no folder among the kits of this archive",
+        "write  --into kits/  and the name of the kit, such as 2028-05-meadow-strips",
+    )
+
+
+def of_a_kit_alone(option: str) -> Said:
+    return f"--{option} asks about a kit that is there, and the other options about one that isn’t yet", "ask the one or the other"

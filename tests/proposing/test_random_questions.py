@@ -1,0 +1,36 @@
+"""Random questions: never a layout that fails, a traceback, or an empty answer without its reason."""
+
+from __future__ import annotations
+
+import pytest
+from examples import tried
+from hypothesis import HealthCheck, given
+from kitwright.errors import UserError
+from kitwright.kit.model import Club
+from kitwright.kit.read import read_club
+from kitwright.proposing.answered import answered
+from kitwright.proposing.asked import read_question
+from kitwright.telling import proposals as words
+from making import CLUB
+from questions import questions, wrong
+
+
+@pytest.fixture(scope="module")
+def club(tmp_path_factory) -> Club:
+    home = tmp_path_factory.mktemp("club")
+    (home / "club.yaml").write_text(CLUB)
+    return read_club(home)
+
+
+@tried(60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(typed=questions())
+def test_every_question_has_a_sound_answer(club, typed):
+    try:
+        wish = read_question(typed, club)
+    except UserError as error:
+        # In words, with what would be right.
+        assert all(one.problem and one.remedy for one in error.each)
+        return
+    answer = answered(wish)
+    assert [*wrong(answer)] == []
+    assert words.table(answer).rows if answer.proposals else words.none_found(answer)[1]
