@@ -56,8 +56,8 @@
       (loading ??= new Promise((resolve, reject) => {
         window.kwFacts = data => {
           tags = data.tags
-          kits = data.kits.map(([id, title, when, unit, past, picture, line, card, sheet, cards, sheets, cuts, [corrected, upcoming], ranks, has], n) => ({
-            id, title, when, unit, past, picture, line, card, sheet, cards, sheets, cuts, corrected, upcoming, ranks, n,
+          kits = data.kits.map(([id, title, when, past, picture, line, card, sheet, cards, sheets, cuts, [corrected, upcoming], ranks, has], n) => ({
+            id, title, when, past, picture, line, card, sheet, cards, sheets, cuts, corrected, upcoming, ranks, n,
             has: Array.from(has, one => one.codePointAt(0) - CODE),
           }))
           resolve()
@@ -89,7 +89,9 @@
         else
           for (const key of keys) {
             const [facet, value] = name === "tag" ? (Object.hasOwn(tags, key) ? tags[key] : []) : [name, key]
-            const at = values.find(one => facets[one.facet].key === facet && one.key === value)
+            const named = (facet, value) => values.find(one => facets[one.facet].key === facet && one.key === value)
+            // What stood under "Other tags" in an address of before may be said by a value by now.
+            const at = named(facet, value) ?? (Object.hasOwn(tags, key) ? named(...tags[key]) : null)
             if (at) next.chosen.add(at.index)
           }
       }
@@ -145,7 +147,8 @@
     const other = unit => (unit === "in" ? "mm" : "in")
 
     // What is said in both units stands twice in one place, as the macro `two` of parts.html has it.
-    const told = (said, unit) => {
+    const unit = page.dataset.unit
+    const told = said => {
       if (typeof said === "string") return made("span", "kw-first", said)
       const [inches, millimetres] = said
       const both = made("span", "kw-two")
@@ -180,8 +183,8 @@
       }
       link.append(made("span", "kw-card__when", kit.when + (kit.upcoming ? ` · ${SAID.upcoming}` : "")), made("span", "kw-card__title", kit.title))
       line(kit.line)
-      if (kit.card.length) line(told(kit.card, kit.unit))
-      if (kit.sheet.length) line(`${SAID.from} `, told(kit.sheet, kit.unit))
+      if (kit.card.length) line(told(kit.card))
+      if (kit.sheet.length) line(`${SAID.from} `, told(kit.sheet))
       if (kit.corrected) line(SAID.corrected).classList.add("kw-card__line--corrected")
       item.append(link)
       return item
@@ -210,7 +213,7 @@
         const number = n => (n === null ? "" : String(n))
         for (const said of [number(kit.cards), kit.card, kit.sheet, number(kit.cuts), kit.when]) {
           const cell = made("td")
-          if (said.length) cell.append(...(said === kit.sheet ? [`${kit.sheets} ${SAID.of} `] : []), told(said, kit.unit))
+          if (said.length) cell.append(...(said === kit.sheet ? [`${kit.sheets} ${SAID.of} `] : []), told(said))
           row.append(cell)
         }
         body.append(row)

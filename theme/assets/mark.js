@@ -1,6 +1,7 @@
 // Kits that a reader marks to make: a ribbon on each kit's card, a button on its page. The list stays on her device alone.
 if (window.kw && window.kw.kept) {
-  const SAY = { mark: title => `To make: ${title}`, wide: "To make" }
+  const SAY = { mark: title => `To make: ${title}`, wide: "To make", way: many => (many === 1 ? "1 kit to make" : `${many} kits to make`) }
+  const PAGE = new URL("../to-make.html", document.currentScript.src)
   const RIBBON = '<svg viewBox="0 0 24 24" width="22" height="22" aria-hidden="true"><path d="M6.5 3.5h11v17L12 16l-5.5 4.5z" stroke="currentColor" stroke-width="1.7" stroke-linejoin="round"/></svg>'
   const { kept } = window.kw
 
@@ -16,6 +17,19 @@ if (window.kw && window.kw.kept) {
     kept.set("marked", [...marked().filter(one => one !== id), ...(on ? [id] : [])])
     show(document)
     document.dispatchEvent(new CustomEvent("kw-marked"))
+  }
+
+  // Once a kit was marked here, the list of all of them is one tap away: at the foot of the screen for the eye, and next for the
+  // keyboard, behind the ribbon that was pressed.
+  const way = document.createElement("span")
+  way.className = "kw-marked"
+  way.setAttribute("role", "status")
+  const lead = (button, on) => {
+    const many = marked().length
+    if (!many || !(on || way.isConnected) || location.pathname === PAGE.pathname) return way.remove()
+    if (!way.isConnected) button.after(way)
+    way.innerHTML = `<a href="${PAGE}">${RIBBON} <span>${SAY.way(many)}</span></a>`
+    if (way.previousElementSibling !== button) button.after(way)
   }
 
   // Each card that leads to a kit gets its ribbon, beside the link and not in it.
@@ -40,7 +54,10 @@ if (window.kw && window.kw.kept) {
   dress(document)
   document.addEventListener("click", event => {
     const button = event.target.closest("[data-mark]")
-    if (button) set(button.dataset.mark, button.getAttribute("aria-pressed") !== "true")
+    if (!button) return
+    const on = button.getAttribute("aria-pressed") !== "true"
+    set(button.dataset.mark, on)
+    lead(button, on)
   })
   // What is marked in another window, and lists that a script fills.
   window.addEventListener("storage", () => { show(document); document.dispatchEvent(new CustomEvent("kw-marked")) })

@@ -469,7 +469,8 @@
     }))
     field(form, "cards").value = said.get("cards") ?? 10
     choose(field(form, "envelope"), said.get("envelope") ?? "")
-    choose(field(form, "time"), said.get("time") ?? "")
+    const time = said.get("time") ?? ""
+    choose(field(form, "time"), time === "steady" ? "quick" : time) // as addresses of before call it
     field(form, "envelope-other").value = said.get("card-fits") ?? ""
   }
 

@@ -387,9 +387,13 @@
 
   const told = so => (so.code ? [map.copies.title, `${map.copies.path}#${so.code}`, "", [], 0, [["", SAY.code(so.code)]]] : documentOf(so.n))
 
-  const hit = ([title, path, when, line, picture, places], { best, code }) => {
+  // Where a hit leads: to the place that matched, or to the top of its page where its title alone did.
+  const leads = (path, { best }, places) => (best && places[best.place] ? path.slice(0, path.lastIndexOf("/") + 1) + places[best.place][0] : path)
+
+  const hit = ([title, path, when, line, picture, places], so) => {
+    const { best, code } = so
     const item = make("li", "kw-hit"), folder = path.slice(0, path.lastIndexOf("/") + 1)
-    const main = link(path, "kw-hit__kit")
+    const main = link(leads(path, so, places), "kw-hit__kit")
     if (picture) {
       const image = make("img")
       Object.assign(image, { src: new URL(folder + picture[0], HOME), alt: "", width: picture[1], height: picture[2], decoding: "async" })
@@ -405,12 +409,8 @@
     if (when) words.append(" ", facts)
     main.append(words)
     item.append(main)
-    const [address, place] = (code ? ["", places[0][1]] : best && places[best.place]) || ["", ""], where = code ? path : folder + address
-    if (place && place !== title) {
-      const at = where === path ? make("span", "kw-hit__where") : link(where, "kw-hit__where")
-      at.textContent = place
-      item.append(at)
-    }
+    const place = code ? places[0][1] : best && places[best.place] ? places[best.place][1] : ""
+    if (place && place !== title) words.append(" ", make("span", "kw-hit__where", place))
     return item
   }
 
@@ -525,8 +525,7 @@
     const { hits } = await search(text)
     return Promise.all(hits.slice(0, many).map(async so => {
       const [, path, , , , places] = await told(so)
-      const folder = path.slice(0, path.lastIndexOf("/") + 1)
-      return [path, so.best && places[so.best.place] ? folder + places[so.best.place][0] : path]
+      return [path, leads(path, so, places)]
     }))
   }
 }

@@ -10,10 +10,12 @@ from functools import lru_cache
 
 from kitwright.archive.called import call
 from kitwright.archive.facts import KitFacts
+from kitwright.archive.finder import EASY
 from kitwright.archive.listing import Listed
 from kitwright.archive.text import slug
 from kitwright.archive.vocabulary import tag_key, vocabulary
 from kitwright.kit.model import Club
+from kitwright.papers import SHEETS as STOCKS
 from kitwright.telling import facets as words
 from kitwright.telling.facets import Both
 from kitwright.telling.traits import ALSO, SHAPES
@@ -111,7 +113,6 @@ class AllKits:
                 row.id,
                 row.title,
                 row.when,
-                row.unit,
                 row.past,
                 list(row.picture or ()),
                 row.line,
@@ -184,10 +185,15 @@ class _Gathered:
         facts = one.listing.facts
         if facts:
             _by_values(facts, has)
+            for paper in facts.cardstock:
+                # By its own size it stood in addresses before.
+                was = _size_key(paper.sheet, facts.unit)
+                if not paper.size_name and (key := _stock(paper)[0]) != was:
+                    self.tags[was] = words.STOCK, key
         for key, holds in (("old", one.past), ("upcoming", bool(one.upcoming))):
             if holds:
                 has(words.ALSO, key, words.plain(words.LABELS[key]))
-        said = {tag_key(other): at for at in found for label in self.labels[at] for other in (label, *_others(at, label))}
+        said = {tag_key(other): at for at in found for label in self.labels[at] for other in (label, *_others(at, label, facts))}
         for tag in one.kit.spec.tags:
             at = said.get(tag_key(tag))
             if at is None:
@@ -214,12 +220,25 @@ class _Gathered:
 Has = Callable[..., None]
 
 
-def _others(at: tuple[str, str], label: str) -> Iterable[str]:
-    """Other words for a value, by which a tag may say the same."""
-    facet, _ = at
+def _others(at: tuple[str, str], label: str, facts: KitFacts | None) -> Iterable[str]:
+    """Other words for a value of a kit, by which a tag may say the same."""
+    facet, key = at
     if facet == words.CARD:
         return next((called for called in SHAPES.values() if label in called), ())
-    return ALSO.get(label, ()) if facet == words.TECHNIQUE else ()
+    if facet == words.TECHNIQUE:
+        return ALSO.get(label, ())
+    if not facts:
+        return ()
+    if facet == words.SIZE:
+        made = [card.size for card in facts.made if _size_key(card.size, facts.unit) == key]
+        return [sheet.name for sheet in STOCKS for size in made if size in (sheet.size, sheet.size.turned)]
+    if facet == words.SHEETS:
+        return words.counted(key, "sheet") if key == str(facts.sheets) else ()
+    if facet == words.PAPERS:
+        return words.counted(key, "paper")
+    if at == (words.ALSO, "designs"):
+        return words.counted(str(len(facts.made)), "design")
+    return words.OTHERWISE.get(key, ()) if facet in (words.UP, words.ALSO) else ()
 
 
 def _by_values(facts: KitFacts, has: Has) -> None:
@@ -236,8 +255,7 @@ def _by_values(facts: KitFacts, has: Has) -> None:
     for paper in facts.patterned:
         has(words.SHEET, *_stock(paper))
     for paper in facts.cardstock:
-        label = words.plain(paper.size_name) if paper.size_name else words.size_both(paper.sheet)
-        has(words.STOCK, slug(paper.size_name or _size_key(paper.sheet, facts.unit)), label, paper.sheet.area)
+        has(words.STOCK, *_stock(paper))
     patterned = len(facts.patterned)
     if patterned:
         has(words.PAPERS, str(patterned), words.papers_both(patterned), patterned)
@@ -259,6 +277,7 @@ def _by_values(facts: KitFacts, has: Has) -> None:
             (words.ALSO, "designs", len(facts.made) > 1),
             (words.ALSO, "looks", facts.looks > len(facts.made)),
             (words.ALSO, "half-sheets", any(paper.sheets.denominator > 1 for paper in facts.patterned)),
+            (words.ALSO, "double-sided", any(paper.double_sided for paper in facts.patterned)),
             (words.ALSO, "cut-files", facts.cut_files),
             (words.ALSO, "corrected", facts.corrected),
             (words.ALSO, facts.unit, True),
@@ -266,6 +285,8 @@ def _by_values(facts: KitFacts, has: Has) -> None:
     ):
         if holds:
             has(facet, key, words.plain(words.LABELS[key]), n)
+    if facts.quick:
+        has(words.ALSO, words.QUICK, words.quick_both(*EASY["quick"]), -1)
 
 
 def _upto(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from kitwright.archive.finder import is_easy
 from kitwright.archive.make import Made
 from kitwright.kit.kit import PastKit
 from kitwright.otherwise.planned import one_way, upright_sheets
@@ -62,6 +63,8 @@ class KitFacts:
     """Whether a correction of it was published."""
     cut_files: bool
     """Whether everybody gets cut files of it."""
+    quick: bool = False
+    """Whether it is made in few strokes and steps, as the finder and the search call it too."""
 
     @property
     def patterned(self) -> tuple[PaperTraits, ...]:
@@ -108,6 +111,7 @@ def kit_facts(made: Made) -> KitFacts | None:
         traits.techniques_of(worked),
         bool(_published(made)),
         made.cut_files is not None,
+        is_easy(worked, "quick"),
     )
 
 

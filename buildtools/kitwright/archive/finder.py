@@ -35,8 +35,8 @@ from kitwright.units import size_text
 from kitwright.work.traits import cuts_of
 from kitwright.work.worked import Worked
 
-EASY = {"quick": (7, 16), "steady": (10, 20)}
-"""Strokes of the blade a card, and steps, up to which making a kit is called so."""
+EASY = {"little": (7, 16), "quick": (10, 20)}
+"""Strokes of the blade a card, and steps, up to which making a kit is called so: by the finder, the search and the facts alike."""
 
 
 def steps_in(worked: Worked) -> int:

@@ -6,7 +6,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from kitwright.telling.folds import name_text
-from kitwright.telling.words import listed, number, sheets_text
+from kitwright.telling.words import listed, number, sheets_text, spelled
 from kitwright.units import Length, Size, length_text, sides_text, size_text
 
 Both = tuple[str, str]
@@ -63,12 +63,29 @@ LABELS = {
     "designs": "several designs",
     "looks": "several looks",
     "half-sheets": "half sheets",
+    "double-sided": "double-sided paper",
     "old": "an old printable",
     "upcoming": "upcoming",
     "in": "drawn up in inches",
     "mm": "drawn up in millimetres",
     "flat": "not folded",
 }
+QUICK = "quick"
+OTHERWISE = {
+    QUICK: ("quick",),
+    "one-way-own": ("one-way", "one-way paper", "directional paper"),
+    "double-sided": ("double-sided",),
+    "in": ("inches",),
+    "mm": ("metric",),
+}
+"""Other words for a value, by its key."""
+
+
+def counted(n: str, what: str) -> Both:
+    """A whole number of something, as a tag may say it: `2 papers`, `two papers`."""
+    many = int(n)
+    things = what if many == 1 else f"{what}s"
+    return f"{many} {things}", f"{spelled(many)} {things}"
 
 
 @lru_cache(maxsize=1024)
@@ -81,6 +98,11 @@ def size_both(size: Size) -> Both:
 def length_both(length: Length) -> Both:
     """A length in both units, as the least that a sheet may lack."""
     return f"{length_text(length, 'in')} or more", f"{length_text(length, 'mm')} or more"
+
+
+def quick_both(strokes: int, steps: int) -> Both:
+    """What is called quick, by its bounds."""
+    return plain(f"quick: up to {strokes} strokes a card, {steps} steps")
 
 
 def plain(text: str) -> Both:

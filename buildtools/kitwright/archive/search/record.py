@@ -88,7 +88,7 @@ def facts_of(one: Made) -> Facts:
     shapes = (word for design in worked.designs for word in searching.SHAPES[shape_of(design.base.finished)])
     said_of = ((f"{design.base.fold} fold", _named(design.kit.spec.card.envelope), design.kit.design) for design in worked.designs)
     files = (searching.CUT_FILES,) if one.cut_files is not None else ()
-    pace = (searching.QUICK,) if is_easy(worked, "steady") else ()
+    pace = (searching.QUICK,) if is_easy(worked, "quick") else ()
     words = tuple(dict.fromkeys((*(word for said in said_of for word in said if word), *shapes, *pace)))
     card, *more = dict.fromkeys(design.base.finished for design in worked.designs)
     size = size_text(card, unit)
