@@ -31,7 +31,7 @@ def square(side: str, unit: str = "in") -> NamedSize:
 A2 = CardWish(size("4-1/4 x 5-1/2"), "side", envelope_named("US A2 envelope"), length("1/8"), sheet_named("Letter"))
 MEADOW = Stock("meadow", "Meadow", square("6"), 1, face=PaperFace(look="stripes", colours=("sky", "white")))
 PLAIN = Stock("paper-2", "6 × 6", square("6"), 1)
-WISH = Wish("in", length("1/8"), (MEADOW, PLAIN), 6, (A2,), (length("1/8"),), (length("1/8"),))
+WISH = Wish("in", length("1/8"), (MEADOW, PLAIN), 4, (A2,), (length("1/8"),), (length("1/8"),))
 
 
 def columns(sheet: Size, *found: tuple[str, Length, list[tuple[str, Length]]]) -> tree.Node:
@@ -52,7 +52,7 @@ def columns(sheet: Size, *found: tuple[str, Length, list[tuple[str, Length]]]) -
 
 
 def strips(
-    number: int = 1, card: CardWish = A2, heights: tuple[str, ...] = ("1", "1", "3/4"), cards: int = 6, sheets=("meadow", "paper-2")
+    number: int = 1, card: CardWish = A2, heights: tuple[str, ...] = ("1", "1", "3/4"), cards: int = 4, sheets=("meadow", "paper-2")
 ) -> Proposal:
     """Rows across the card under one another, a band under them, and sheets cut into columns of them."""
     gap, border = length("1/8"), length("1/8")
@@ -99,7 +99,7 @@ def bunting(number: int = 2) -> Proposal:
         (first, Split(squares, "y", (*halved, rest), "top"), Leaf(Rect(length("4-3/4"), ZERO, length("1-1/4"), sheet.height))),
         "left",
     )
-    side = Side("bunting", A2, length("1/8"), length("1/8"), (*spots, Spot("A", panel)), {}, None, 6)
+    side = Side("bunting", A2, length("1/8"), length("1/8"), (*spots, Spot("A", panel)), {}, None, 4)
     left = tree.leftovers(cut)
     area = sum((rect.area for rect in left), Fraction(0))
     return Proposal(
@@ -107,7 +107,7 @@ def bunting(number: int = 2) -> Proposal:
         (side,),
         kinds,
         (SheetCut((("meadow", 1), ("paper-2", 1)), cut),),
-        6,
+        4,
         Measured(area / sheet.area, area * 2, ZERO, 4, 14, True),
     )
 
@@ -124,7 +124,7 @@ def a_few() -> Answer:
     first = replace(first, twins=(Twin((("A", size("3-3/4 x 1-1/8")),), first.measured),))
     two = strips(3, heights=("1", "1", "3/4"))
     other = replace(
-        two.sides[0], spots=tuple(replace(s, rect=s.rect.moved(ZERO, length("1-7/8"))) for s in two.sides[0].spots), band=None, cards=3
+        two.sides[0], spots=tuple(replace(s, rect=s.rect.moved(ZERO, length("1-7/8"))) for s in two.sides[0].spots), band=None, cards=2
     )
-    both = replace(two, sides=(replace(two.sides[0], cards=3), other))
+    both = replace(two, sides=(replace(two.sides[0], cards=2), other))
     return answer(first, bunting(), both)

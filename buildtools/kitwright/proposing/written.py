@@ -19,11 +19,12 @@ from kitwright.cutting.tree import Side as Edge
 from kitwright.geometry import Diagonal
 from kitwright.kit.model.papers import PaperFace
 from kitwright.papers import ENVELOPES, SHEETS, NamedSize
+from kitwright.proposing.faces import BASES_LOOK, MATS_LOOK, faces_of
 from kitwright.proposing.families.doors import DOORS
 from kitwright.proposing.makeable import LEAST
 from kitwright.proposing.papered import DealtCards, dealt
 from kitwright.proposing.records import Kind, Proposal, Side
-from kitwright.proposing.wish import CardWish, Stock, Unit, Wish
+from kitwright.proposing.wish import CardWish, Unit, Wish
 from kitwright.units import SIXTEENTH, ZERO, Length, Size
 
 Role = Literal["strip", "panel", "tile", "flag", "strip across", "mat"]
@@ -33,23 +34,6 @@ MATS, SECOND_MATS = "M", "W"
 """Labels of mats: of the first design, and of a second one whose mat is of another size."""
 BASES_FROM, MATS_FROM = "cardstock", "matstock"
 """Keys of the cardstock for bases, and for mats."""
-STAND_INS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("stripes", ("sage", "linen")),
-    ("dots", ("night", "butter")),
-    ("checks", ("white", "clay")),
-    ("waves", ("sky", "white")),
-    ("diagonals", ("plum", "blush")),
-    ("sprigs", ("butter", "sage")),
-    ("herringbone", ("linen", "clay")),
-    ("chevrons", ("blush", "white")),
-)
-"""Looks of papers that nobody described: neighbours differ in pattern, and by half in lightness, so that they are told apart in grey too."""
-UPRIGHT_STAND_INS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("leaves", ("linen", "sage")),
-    ("houses", ("night", "sky", "butter")),
-    ("bunting", ("white", "clay", "sky")),
-)
-"""The same of papers with an up."""
 WORDS_HIGH = Length(Fraction(3, 4))
 """Words on a band are no higher, nor wider than 2½ in."""
 WORDS_WIDE = Length(Fraction(5, 2))
@@ -176,14 +160,15 @@ def _draft(
     used = _used(proposal, hands)
     stocks = [stock for stock in wish.stocks if any(stock.key in papers for papers in used.values())]
     sheets = {stock.key: sum(n for cut in proposal.cuts for key, n in cut.stocks if key == stock.key) for stock in stocks}
+    faces = faces_of(wish)
     papers = [
-        PaperOf(stock.key, "patterned", stock.name, stock.sheet, _face(stock, i), sheets[stock.key])
-        for i, stock in enumerate(stocks)
+        PaperOf(stock.key, "patterned", stock.name, stock.sheet, faces[stock.key], sheets[stock.key])
+        for stock in stocks
         if known.get(stock.key) is None or known[stock.key].size != stock.sheet.size
     ]
-    papers.append(PaperOf(keys[BASES_FROM], "cardstock", None, cardstock[0], PaperFace(look="plain", colours=("white",)), None))
+    papers.append(PaperOf(keys[BASES_FROM], "cardstock", None, cardstock[0], BASES_LOOK, None))
     if mats:
-        papers.append(PaperOf(keys[MATS_FROM], "cardstock", None, cardstock[1], PaperFace(look="plain", colours=("linen",)), None))
+        papers.append(PaperOf(keys[MATS_FROM], "cardstock", None, cardstock[1], MATS_LOOK, None))
     alone = len(proposal.sides) == 1
     pieces = [_piece(wish, proposal, kind, used[kind.label], alone) for kind in proposal.kinds]
     on_doors = len(DOORS) if any(side.card.fold == "gate" for side in proposal.sides) else 1
@@ -196,15 +181,6 @@ def _free(key: str, taken_by: set[str]) -> str:
     """A key that no other paper has."""
     tries = [key, *(f"{key}-{n}" for n in range(2, len(taken_by) + 3))]
     return next(one for one in tries if one not in taken_by)
-
-
-def _face(stock: Stock, i: int) -> PaperFace:
-    """How a paper looks: as she said, else a stand-in; with its up where it has one."""
-    face = stock.face
-    if face is None:
-        look, colours = (UPRIGHT_STAND_INS if stock.one_way else STAND_INS)[i % len(UPRIGHT_STAND_INS if stock.one_way else STAND_INS)]
-        face = PaperFace(look=look, colours=colours)
-    return face.model_copy(update={"up": "top"}) if stock.one_way and face.up is None else face
 
 
 # --- pieces -----------------------------------------------------------------------------------------

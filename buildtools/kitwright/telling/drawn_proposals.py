@@ -9,9 +9,6 @@ from kitwright.proposing.records import Proposal
 from kitwright.telling.drawn import front_alt, guide_alt
 from kitwright.telling.words import number
 
-GREETING = "hello there"
-"""What stands in a band that is left free for a greeting, where none was given."""
-
 
 def cards_said(cards: int) -> str:
     """How many of the batch look so."""

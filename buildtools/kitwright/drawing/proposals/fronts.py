@@ -7,8 +7,9 @@ from typing import Literal
 
 from kitwright.card import pointed
 from kitwright.card.face import Face, Placed, Sentiment
-from kitwright.drawing.proposals.dress import CARDSTOCK
+from kitwright.drawing.proposals.dress import BASE, MAT
 from kitwright.geometry import Rect
+from kitwright.proposing.papered import dealt
 from kitwright.proposing.records import Kind, Proposal, Side, Spot
 from kitwright.proposing.wish import Wish
 from kitwright.units import ZERO, Length, Size
@@ -23,26 +24,28 @@ def fronts_of(wish: Wish, proposal: Proposal, greeting: str) -> tuple[Face, ...]
         greeting: what stands in the band that is left free for one.
     """
     kinds = {kind.label: kind for kind in proposal.kinds}
-    papers = papers_of(wish, proposal)
-    return tuple(_front(side, kinds, papers, greeting) for side in proposal.sides)
+    return tuple(_front(side, kinds, papers, greeting) for side, papers in zip(proposal.sides, papers_of(wish, proposal)))
 
 
-def papers_of(wish: Wish, proposal: Proposal) -> tuple[str, ...]:
-    """The papers that meet on its first card, in turn: lot after lot takes the next; one alone where each card is of one paper."""
-    used = {key for cut in proposal.cuts for key, _ in cut.stocks}
-    keys = tuple(stock.key for stock in wish.stocks if stock.key in used)
-    return keys[:1] if wish.sharing == "whole" else keys
+def papers_of(wish: Wish, proposal: Proposal) -> tuple[tuple[str, ...], ...]:
+    """Of each design, the paper of each piece on its first card, as a kit that is written of the proposal has it."""
+    hands = dealt(proposal, wish)
+    if hands is None:
+        # A kit can't be written of it; it is shown in one paper.
+        first = proposal.cuts[0].stocks[0][0]
+        return tuple((first,) * len(side.spots) for side in proposal.sides)
+    return tuple(tuple(hand.looks[0].papers[group] for group in hand.groups) for hand in hands)
 
 
 def _front(side: Side, kinds: dict[str, Kind], papers: Sequence[str], greeting: str) -> Face:
     panels = _panels(side)
-    layers = [Placed("base", CARDSTOCK, "front", panel, layer="base") for panel in panels]
+    layers = [Placed("base", BASE, "front", panel, layer="base") for panel in panels]
     field = Rect.of(side.card.closed)
     if side.card.mat:
         mats = [_inset(panel, side.card.mat) for panel in panels]
-        layers += [Placed("mat", CARDSTOCK, "front", mat, layer="layer") for mat in mats]
+        layers += [Placed("mat", MAT, "front", mat, layer="layer") for mat in mats]
         field = _inset(field, side.card.mat)
-    pieces = [_placed(spot, kinds[spot.label], papers) for spot in side.spots]
+    pieces = [_placed(spot, kinds[spot.label], paper) for spot, paper in zip(side.spots, papers)]
     return Face(
         size=side.card.closed,
         fold=side.card.fold,
@@ -68,8 +71,7 @@ def _panels(side: Side) -> list[Rect]:
     return [Rect(ZERO, ZERO, half, whole.height), Rect(half, ZERO, half, whole.height)]
 
 
-def _placed(spot: Spot, kind: Kind, papers: Sequence[str]) -> Placed:
-    paper = papers[spot.lot % len(papers)]
+def _placed(spot: Spot, kind: Kind, paper: str) -> Placed:
     layer: Literal["over", "piece"] = "over" if spot.over else "piece"
     if kind.halved is None or spot.point is None:
         return Placed(spot.label, paper, "front", spot.rect, spot.turned, layer=layer)

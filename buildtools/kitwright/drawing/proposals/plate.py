@@ -17,7 +17,8 @@ from kitwright.drawing.sketch import picture
 from kitwright.exact import Exact
 from kitwright.proposing.records import Proposal, SheetCut
 from kitwright.proposing.wish import Wish
-from kitwright.telling.drawn_proposals import GREETING, cards_said, plate_alt, plate_title, sheets_said
+from kitwright.telling.drawn_proposals import cards_said, plate_alt, plate_title, sheets_said
+from kitwright.telling.proposed_kit import GREETING
 
 WIDE = Exact(276)
 """Of a plate on a screen, its clear margin included; points."""

@@ -1,0 +1,51 @@
+"""How the papers of a question look: as she says, or as stand-ins that differ in pattern and in lightness."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from kitwright.kit.looks import ONE_WAY
+from kitwright.kit.model.papers import PaperFace
+from kitwright.proposing.wish import Stock, Wish
+
+STAND_INS = (
+    PaperFace(look="blossoms", colours=("linen", "clay")),
+    PaperFace(look="stripes", colours=("sky", "white")),
+    PaperFace(look="dots", colours=("plum", "blush")),
+    PaperFace(look="checks", colours=("butter", "white")),
+    PaperFace(look="diagonals", colours=("sage", "linen")),
+    PaperFace(look="waves", colours=("night", "sky")),
+    PaperFace(look="sprigs", colours=("blush", "plum")),
+    PaperFace(look="herringbone", colours=("clay", "linen")),
+)
+"""Looks of papers that nobody described: neighbours lie so far apart in lightness that they are told apart in grey too."""
+UPRIGHT_STAND_INS = (
+    PaperFace(look="leaves", colours=("linen", "sage")),
+    PaperFace(look="houses", colours=("sky", "night")),
+    PaperFace(look="bunting", colours=("white", "clay", "sage")),
+)
+"""The same of papers with an up."""
+BASES_LOOK, MATS_LOOK = PaperFace(look="plain", colours=("white",)), PaperFace(look="plain", colours=("linen",))
+"""How cardstock looks of which bases are, and mats: so that a mat is seen on its base."""
+
+
+def faces_of(wish: Wish) -> Mapping[str, PaperFace]:
+    """The printed side of each of her papers, by key; with its up where it has one."""
+    given = [(stock.face.look, stock.face.colours) for stock in wish.stocks if stock.face]
+    parts: dict[bool, list[PaperFace]] = {}
+    for upright, part in ((False, STAND_INS), (True, UPRIGHT_STAND_INS)):
+        # One that she has herself would be taken for hers.
+        parts[upright] = [face for face in part if (face.look, face.colours) not in given] or list(part)
+    found, used = {}, {True: 0, False: 0}
+    for stock in wish.stocks:
+        face = stock.face
+        if face is None:
+            face = parts[stock.one_way][used[stock.one_way] % len(parts[stock.one_way])]
+            used[stock.one_way] += 1
+        found[stock.key] = _with_its_up(stock, face)
+    return found
+
+
+def _with_its_up(stock: Stock, face: PaperFace) -> PaperFace:
+    upright = stock.one_way or face.drawn_look in ONE_WAY
+    return face.model_copy(update={"up": "top"}) if upright and face.up is None else face
