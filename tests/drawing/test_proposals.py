@@ -119,7 +119,7 @@ def test_stand_ins_differ_in_pattern_and_neighbours_in_lightness():
 
 
 def test_her_own_looks_are_taken_and_no_stand_in_repeats_them():
-    same = replace(MEADOW, key="x", face=PaperFace(look="blossoms", colours=("linen", "clay")))
+    same = replace(MEADOW, key="x", face=PaperFace(look="blossoms", colours=("sage", "linen")))
     up = replace(PLAIN, key="y", one_way=True)
     looks = looks_of_wish(replace(WISH, stocks=(MEADOW, same, PLAIN, up)))
     assert looks["meadow", "front"] == DrawnLook("stripes", ("sky", "white"))

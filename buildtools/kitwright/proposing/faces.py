@@ -9,20 +9,20 @@ from kitwright.kit.model.papers import PaperFace
 from kitwright.proposing.wish import Stock, Wish
 
 STAND_INS = (
-    PaperFace(look="blossoms", colours=("linen", "clay")),
-    PaperFace(look="stripes", colours=("sky", "white")),
+    PaperFace(look="blossoms", colours=("sage", "linen")),
+    PaperFace(look="stripes", colours=("butter", "white")),
     PaperFace(look="dots", colours=("plum", "blush")),
-    PaperFace(look="checks", colours=("butter", "white")),
-    PaperFace(look="diagonals", colours=("sage", "linen")),
-    PaperFace(look="waves", colours=("night", "sky")),
+    PaperFace(look="checks", colours=("sky", "white")),
+    PaperFace(look="diagonals", colours=("clay", "linen")),
     PaperFace(look="sprigs", colours=("blush", "plum")),
-    PaperFace(look="herringbone", colours=("clay", "linen")),
+    PaperFace(look="waves", colours=("night", "sky")),
+    PaperFace(look="herringbone", colours=("butter", "clay")),
 )
-"""Looks of papers that nobody described: neighbours lie so far apart in lightness that they are told apart in grey too."""
+"""Looks of papers that nobody described: neighbours lie so far apart in lightness that they are told apart in grey too, and none is of the colour of cardstock."""
 UPRIGHT_STAND_INS = (
-    PaperFace(look="leaves", colours=("linen", "sage")),
+    PaperFace(look="leaves", colours=("butter", "sage")),
     PaperFace(look="houses", colours=("sky", "night")),
-    PaperFace(look="bunting", colours=("white", "clay", "sage")),
+    PaperFace(look="bunting", colours=("blush", "plum", "white")),
 )
 """The same of papers with an up."""
 BASES_LOOK, MATS_LOOK = PaperFace(look="plain", colours=("white",)), PaperFace(look="plain", colours=("linen",))
