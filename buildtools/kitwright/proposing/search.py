@@ -13,12 +13,12 @@ from kitwright.proposing.families import families
 from kitwright.proposing.families.family import Family, Field, field_of
 from kitwright.proposing.fronts import ClassFront, Grade
 from kitwright.proposing.graded import Graded
-from kitwright.proposing.pool import Pool, sizes_in
-from kitwright.proposing.records import Answer, Counted, Proposal, Scope
+from kitwright.proposing.pool import Pool, kinds_in, sizes_in
+from kitwright.proposing.records import Answer, Counted, Scope
 from kitwright.proposing.shares import Dealt, Desk
 from kitwright.proposing.sheets import Cutter, DealtSets
 from kitwright.proposing.shown import proposals
-from kitwright.proposing.tables import at_once
+from kitwright.proposing.tables import MEMORY, at_once, cost, held
 from kitwright.proposing.wish import Wish
 
 MOST_WORK = 60_000_000
@@ -29,6 +29,10 @@ LARGEST = 2048
 """Candidates of a slice at most: between slices a maker may stop."""
 INTERIM = 1_000_000
 """Steps from one interim answer to the next; as many again for each that was told."""
+SOON = 500_000
+"""Steps after which a stop is heard at the latest, where one candidate takes no more."""
+DEAR = 3_000_000
+"""Steps that one candidate may take; of one that a sheet gives hundreds of pieces of, it stays open whether it comes out."""
 LISTING = 20
 """Candidates that are listed in a step of work."""
 
@@ -77,7 +81,7 @@ class Proposing:
         if not self._over():
             self._look()
         self.stopped = self._over()
-        return self._answer()
+        return self.answer()
 
     def _asked(self) -> Iterator[tuple[Family, Field]]:
         wanted = [family for family in families().values() if not self.wish.families or family.name in self.wish.families]
@@ -111,7 +115,7 @@ class Proposing:
 
     def _tell(self) -> None:
         if self._told:
-            self._told(self._answer())
+            self._told(self.answer())
             self._told_at, self._answers = self.work.spent, self._answers + 1
 
     # --- candidates by rising waste -----------------------------------------------------------
@@ -141,7 +145,8 @@ class Proposing:
                 self._tell()
 
     def _items(self) -> Iterator[DealtSets]:
-        """What is to be decided; sets that are not dealt evenly, of which not every way is looked at, are noted."""
+        """What is to be decided. Sets that are not dealt evenly, of which not every way is looked at, are noted, and those that no
+        table holds, since a sheet gives hundreds of pieces."""
         desk, choices = self.desk, self.choices
         assert choices is not None, "nothing to choose from"
         for kinds, sets in choices.shapes():
@@ -157,19 +162,26 @@ class Proposing:
                 good = (used >= desk.least) & (used <= desk.room)
                 for take, rooms, group in zip(takes, desk.usable, desk.groups):
                     good &= take <= rooms[0][0] * rooms[0][1] * group.sheets
-                if good.any():
-                    if not all(one.even for one in asked):
-                        self._open.update(sets[good].tolist())
+                large = any(
+                    held(*rooms[0], one.sheet) > MEMORY or cost(*rooms[0], one.sheet, 1) > DEAR for rooms, one in zip(desk.usable, asked)
+                )
+                if large or not all(one.even for one in asked):
+                    self._open.update(sets[good].tolist())
+                if good.any() and not large:
                     yield DealtSets(share, kinds, asked, sets[good], used[good], lots)
 
     def _decide(self, item: DealtSets, these: np.ndarray) -> None:
-        """Decide some of the sets of an item."""
-        rooms = [self.desk.usable[one.group][0] for one in item.busy]
-        step = min(at_once(*room, one.sheet) for room, one in zip(rooms, item.busy))
+        """Decide some of the sets of an item, as many at once as are soon done."""
+        rooms = [(*self.desk.usable[one.group][0], one.sheet) for one in item.busy]
+        step = min(at_once(*room) for room in rooms)
+        step = max(1, min(step, SOON // sum(cost(*room, 1) for room in rooms)))
         for start in range(0, len(these), step):
-            self._decide_some(item, these[start : start + step])
+            some = these[start : start + step]
+            if sum(cost(*room, len(some)) for room in rooms) > self.work.left:
+                self.work.charge(int(self.work.left))
             if self._over():
                 return
+            self._decide_some(item, some)
 
     def _decide_some(self, item: DealtSets, some: np.ndarray) -> None:
         assert self.choices is not None, "nothing to choose from"
@@ -182,29 +194,49 @@ class Proposing:
         """Read the cuts of one candidate, and take it in where no other betters it."""
         assert self.choices is not None, "nothing to choose from"
         number, used = int(item.sets[i]), int(item.used[i])
-        best = Grade(used, int(cutter.levels[c]), 0 if self.desk.tight else 1, True)
-        fronts = [self.fronts.setdefault(each, ClassFront()) for each in self.choices.classes(number)]
-        fronts = [front for front in fronts if front.may_add(best)]
+        fronts = self._may_add(number, used, int(cutter.levels[c]), item)
         sheets = cutter.sheets(c) if fronts else None
         if sheets:
             grade = Grade(used, sheets.level, len(sheets.marks), sheets.alike, sheets.strokes)
             for front in fronts:
                 front.add(grade, (number, item))
 
+    def _may_add(self, number: int, used: int, level: int, item: DealtSets) -> list[ClassFront[tuple[int, DealtSets]]]:
+        """The fronts that a set may belong to, with so much slack and as few marks as its sides allow."""
+        assert self.choices is not None, "nothing to choose from"
+        best = Grade(used, level, self._fewest(item, number), True)
+        fronts = [self.fronts.setdefault(of, ClassFront()) for of in self.choices.classes(number)]
+        return [front for front in fronts if front.may_add(best)]
+
+    def _fewest(self, item: DealtSets, number: int) -> int:
+        """Fewer marks than this can't be. Where something is left over of every sheet both ways, no side is had for nothing:
+        one mark makes squares of it, and nothing else."""
+        assert self.choices is not None, "nothing to choose from"
+        kinds = kinds_in(self.choices.sets[number].tolist())
+        return 0 if self.desk.tight else 1 if len({side for kind in kinds for side in (kind.width, kind.height)}) == 1 else 2
+
     # --- the answer ---------------------------------------------------------------------------
 
-    def _answer(self) -> Answer:
-        shown: tuple[Proposal, ...] = ()
-        front = 0
-        if self.choices:
-            found = [
-                Graded(each, self.choices.classes(number)[each], grade, self.choices.sets[number], item)
-                for each, kept in self.fronts.items()
-                for grade, (number, item) in kept.kept
-            ]
-            front = len(found)
-            shown = proposals(self.desk, self.pool.sources, found, self.work)
-        counted = Counted(self.pool.candidates, len(self.choices.sets) if self.choices else 0, len(self._tested), front, self.work.spent)
+    def graded(self) -> list[Graded]:
+        """Everything on the fronts, class by class."""
+        choices = self.choices
+        return [
+            Graded(of, choices.classes(number)[of], grade, choices.sets[number], item)
+            for of, front in self.fronts.items()
+            for grade, (number, item) in front.kept
+            if choices
+        ]
+
+    def cutter(self, one: Graded) -> Cutter:
+        """The tables of one of them, made anew."""
+        return Cutter(self.desk, one.item, one.pieces[None, :], self.work)
+
+    def answer(self) -> Answer:
+        """What was found until now."""
+        found = self.graded()
+        shown = proposals(self.desk, self.pool.sources, found, self.work)
+        distinct = len(self.choices.sets) if self.choices else 0
+        counted = Counted(self.pool.candidates, distinct, len(self._tested), len(found), self.work.spent)
         return Answer(self.wish, shown, self._scopes(), counted, self.stopped)
 
     def _scopes(self) -> tuple[Scope, ...]:

@@ -117,13 +117,14 @@ class Showing:
         return found
 
     def _cuttable(self, row: KindOf, kinds: tuple[Kind, ...]) -> Cuttable:
-        lattice = self._desk.lattice
-        size = lattice.size(row.width, row.height)
-        for kind in kinds:
-            as_cut = kind.cut == size or turnable(row.sort) and kind.cut == size.turned
-            if as_cut and (row.sort >= FIRST_MADE) == (kind.tool is not None) and turnable(row.sort) == (kind.halved is None):
-                return Cuttable(kind.label, kind.cut != size, kind.halved)
-        raise AssertionError("a kind without a label")
+        """The label of a kind of the table; where papers have an up, it lies there as it stands on the card."""
+        size = self._desk.lattice.size(row.width, row.height)
+        alike = [
+            kind for kind in kinds if (row.sort >= FIRST_MADE) == (kind.tool is not None) and turnable(row.sort) == (kind.halved is None)
+        ]
+        exact = next((kind for kind in alike if kind.cut == size), None)
+        kind = exact or next(kind for kind in alike if kind.cut.turned == size)
+        return Cuttable(kind.label, exact is None, kind.halved)
 
 
 def _stocks(stocks: Sequence[Any], first: int, sheets: int) -> tuple[tuple[str, int], ...]:

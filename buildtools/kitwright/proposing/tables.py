@@ -24,6 +24,8 @@ OVERHEAD = 25
 """Steps for each vector, however few candidates there are."""
 BLOCK = 4096
 """Entries of one line of a table, all candidates together: what stays in a core's own cache for all vectors."""
+MEMORY = 1 << 25
+"""Bytes of all tables that are reckoned at once."""
 
 
 def joins(most: Vector) -> int:
@@ -37,11 +39,15 @@ def cost(width: int, height: int, most: Vector, candidates: int) -> int:
     return vectors * OVERHEAD + (joins(most) + 4 * vectors) * (width + height + 2) * candidates // PACE
 
 
-def at_once(width: int, height: int, most: Vector, memory: int = 1 << 25) -> int:
-    """How many candidates are reckoned at once: as many as fill a line, within so many bytes."""
+def held(width: int, height: int, most: Vector) -> int:
+    """Bytes that one candidate's tables take."""
     side = max(width, height) + 1
-    whole = prod(n + 1 for n in most) * 2 * side * (1 if side < 127 else 2)
-    return max(1, min(BLOCK // side, memory // whole))
+    return prod(n + 1 for n in most) * 2 * side * (1 if side < 127 else 2)
+
+
+def at_once(width: int, height: int, most: Vector) -> int:
+    """How many candidates are reckoned at once: as many as fill a line, within `MEMORY`."""
+    return max(1, min(BLOCK // (max(width, height) + 1), MEMORY // held(width, height, most)))
 
 
 class ExactTables:

@@ -24,7 +24,13 @@ def merged(desk: Desk, sources: Sequence[Origin], found: Sequence[Graded]) -> li
     """
     near = desk.lattice.down(NEAR[desk.wish.unit])
     leaders: dict[object, list[tuple[np.ndarray, list[Graded]]]] = {}
-    order = sorted(found, key=lambda one: (one.grade.order, one.of.card, one.of.families, one.places))
+
+    def rank(one: Graded) -> tuple[object, ...]:
+        # Of those that do as well, the one whose narrowest piece is widest.
+        narrow = min(int(sources[source].batch.sizes[index].min()) for source, index in one.places)
+        return (one.grade.order, -narrow, one.of.card, one.of.families, one.places)
+
+    order = sorted(found, key=rank)
     clusters: list[list[Graded]] = []
     for one in order:
         sides = [(sources[source], index) for source, index in one.places]
