@@ -1,6 +1,8 @@
 """The README names every command, option and key: nothing that can be typed is left unsaid."""
 
 import re
+import runpy
+import shlex
 import tomllib
 from pathlib import Path
 from types import UnionType
@@ -13,9 +15,12 @@ from kitwright.cli import cli
 from kitwright.cutting.guide import LEFT_OVER
 from kitwright.kit.looks import COLOURS, LOOKS
 from kitwright.kit.model import Anniversaries, Club, KitSpec, Meant, PastSpec, PersonSpec, Spec
+from kitwright.kit.read import read_club
 from kitwright.papers import BASIS, ENVELOPES, SHEETS
+from kitwright.proposing.asked import read_question
 from kitwright.proposing.question import QuestionSpec
 from kitwright.telling.help import COMMANDS
+from kitwright.telling.proposals import what
 from kitwright.telling.wrong.cite import EXAMPLES
 
 README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")
@@ -174,6 +179,20 @@ def test_every_yaml_block_is_yaml_whose_keys_are_known():
         assert isinstance(data, (dict, list)), block
         if isinstance(data, dict):
             assert set(data) <= known, f"{set(data) - known}"
+
+
+def test_the_picture_is_of_the_question_beside_it_and_of_what_that_gives_today():
+    tool = runpy.run_path(str(Path(__file__).parents[1] / "buildtools" / "readme_picture.py"))
+    question, said_of_it, file = re.findall(r"`(--paper [^`]+)` gives:\n\n!\[([^\]]+)\]\(([^)]+)\)", README)[0]
+    typed_ = shlex.split(question)
+    asked = tool["QUESTION"]
+    assert typed_ == [
+        word for key, value in asked.items() for each in ([value] if isinstance(value, str) else value) for word in (f"--{key}", each)
+    ]
+    wish = read_question(asked, read_club(Path(__file__).parents[1] / "kits"), None)
+    # Where this fails, draw it anew and say what it shows.
+    assert all(what(one)[1:] in said_of_it for one in tool["shown"](wish))
+    assert (Path(__file__).parents[1] / file).stat().st_size < 120_000
 
 
 def test_the_changelog_tells_of_this_version():

@@ -37,17 +37,17 @@ def overview(plates: Sequence[Plate], captions: Sequence[Caption], title: str, n
     Args:
         plates: of the proposals, `WIDE` points wide.
         captions: what stands under each.
-        title: what was asked, in a line.
+        title: what was asked, in a line; empty where the picture goes without words of its own.
         notes: what else is to be known of all of them: what was looked at, the scale.
         alt: what the picture shows.
     """
     columns = min(COLUMNS, max(1, len(plates)))
     width = 2 * _MARGIN + columns * WIDE + (columns - 1) * _GUTTER
     draft = Draft()
-    y = _words(draft, title, _MARGIN, _MARGIN, width - 2 * _MARGIN, _TITLE, _SERIF, "title")
+    y = _words(draft, title, _MARGIN, _MARGIN, width - 2 * _MARGIN, _TITLE, _SERIF, "title") if title else _MARGIN / 2
     for note in notes:
         y = _words(draft, note, _MARGIN, y + 3, width - 2 * _MARGIN, _TEXT, _SANS, "note")
-    y += _UNDER / 2
+    y += _UNDER / 2 if title else 0
     for start in range(0, len(plates), columns):
         row = range(start, min(start + columns, len(plates)))
         high = max(plates[i].high for i in row)
