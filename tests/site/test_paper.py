@@ -75,6 +75,18 @@ def test_the_tables_are_those_of_each_kit(small_site: Path, tables: dict):
                 assert one.drawn and one.upright and (drawn, upright) == (one.drawn.written, one.upright.written)
 
 
+def test_it_leads_to_what_her_sheet_gives_without_a_kit(phone: Reader):
+    """The part of that page for the first of her patterned sheets that has one; else the whole page."""
+    link = phone.page.locator(".kw-found__alone")
+    for sheets, part in (
+        ("1,patterned,,8 × 8 in", "#sheet-8"),
+        ("1,patterned,,=11 × 8 1/2 in", "#sheet-page"),
+        ("1,cardstock,,Letter", ""),
+    ):
+        asked(phone, sheets, cards=3)
+        assert link.get_attribute("href") == f"sheets.html{part}"
+
+
 def test_what_can_be_reckoned_by_hand_is_so(phone: Reader):
     """Two kits of which a 6 × 6 sheet gives three cards, and a Letter sheet two bases."""
     says, kits = asked(phone, "2,patterned,,6 × 6 in", "2,cardstock,,Letter", cards=3)

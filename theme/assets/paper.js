@@ -385,6 +385,15 @@
     return one.place - other.place
   }
 
+  // To what her sheets give without any kit: to the first of hers that has a part of that page.
+  const leads = piles => {
+    const link = document.querySelector(".kw-found__alone")
+    if (!link) return
+    const known = Object.fromEntries(link.dataset.sheets.split(" ").map(one => one.split("=")))
+    const part = piles.filter(pile => pile.kind === "patterned").map(({ size: [w, h] }) => known[`${w}x${h}`] ?? known[`${h}x${w}`]).find(Boolean)
+    link.href = `sheets.html${part ? `#${part}` : ""}`
+  }
+
   const say = words => {
     says.textContent = words
     list.replaceChildren()
@@ -401,6 +410,7 @@
     if (!Number.isInteger(cards) || cards < 1) return say(SAID.cardless)
     const named = tables.envelopes.find(([name]) => name === envelopes.value), envelope = named ? named.slice(1) : typed
     const easy = kit => !time.strokes || kit.strokes <= Number(time.strokes) * kit.cards && kit.steps <= Number(time.steps)
+    leads(piles)
     const ready = piles.map(measured), same = JSON.stringify(piles.map(({ size, kind, up }) => [size, kind, up]))
     if (same !== known) {
       // The ways in which a kit is cut from her sheets stay as long as those do.

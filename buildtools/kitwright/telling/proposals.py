@@ -28,7 +28,12 @@ def family(name: str) -> str:
 
 def what(proposal: Proposal) -> str:
     """What it is, in a few words: `Three strips and a band`; of two designs both."""
-    return led("; ".join(_side(side, proposal.kinds) for side in proposal.sides))
+    return led(lies(proposal))
+
+
+def lies(proposal: Proposal) -> str:
+    """The same within a sentence: `three strips and a band`."""
+    return "; ".join(_side(side, proposal.kinds) for side in proposal.sides)
 
 
 def _side(side: Side, kinds: Sequence[Kind]) -> str:

@@ -175,6 +175,7 @@ PAGES = {
     "asked.html": "faq help ask answer",
     "words.html": "word words jargon dictionary definition term meaning",
     "paper.html": "sheets I have at home leftovers scraps stash what can I make with",
+    "sheets.html": "one sheet gives yields layouts fronts without a kit odd paper scraps leftovers plan my own",
     "to-make.html": "marked saved list shopping buy wish",
 }
 """Words by which somebody looks for a page that is about no kit, beside those that it says."""

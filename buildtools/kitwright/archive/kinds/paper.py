@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kitwright.archive.beforehand import addresses
 from kitwright.archive.finder import EASY
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.papers import ENVELOPES
@@ -21,6 +22,7 @@ def _pages(site: Site) -> Iterator[Page]:
         "sizes": OFFERED,
         "envelopes": [one.name for one in ENVELOPES],
         "easy": EASY,
+        "alone": " ".join(f"{sides}={key}" for sides, key in addresses()),
         "untried": sum(one.past for one in site.kits),
     }
     yield Page("paper.md", PAPER_TITLE, values, description=PAPER_DESCRIBED, changed=site.newest_change)
