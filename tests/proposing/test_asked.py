@@ -188,6 +188,10 @@ def test_a_slip_in_the_file_has_its_line_and_one_on_the_command_line_has_none(us
         ({"paper": ["12x12"], "punch": ["2-1/16 x 2"]}, "punch-off-the-grid"),
         ({"paper": ["12x12"], "card": "5x7", "cards": "200"}, "cards-past-the-paper"),
         ({"paper": ["12x12"], "border": "0,1/16,1/8,3/16,1/4", "gap": "0,1/16,1/8"}, "too-many-ranges"),
+        (
+            {"paper": ["12x12"], "card": "5x7", "grid": "1/16", "kinds": "5", "border": "1/16,1/8,3/16,1/4", "gap": "0,1/16,1/8,3/16"},
+            "too-many-layouts",
+        ),
     ],
 )
 def test_what_is_refused_at_once(us, typed, code):

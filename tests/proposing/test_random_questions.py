@@ -8,6 +8,7 @@ from hypothesis import HealthCheck, given
 from kitwright.errors import UserError
 from kitwright.kit.model import Club
 from kitwright.kit.read import read_club
+from kitwright.proposing import loosened
 from kitwright.proposing.answered import answered
 from kitwright.proposing.asked import read_question
 from kitwright.telling import proposals as words
@@ -22,7 +23,16 @@ def club(tmp_path_factory) -> Club:
     return read_club(home)
 
 
-@tried(60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@pytest.fixture(scope="module", autouse=True)
+def small_purse():
+    """Ways out are sought with little work: that there is a reason does not hang on how long one looks."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(loosened, "EACH", 20_000)
+        patch.setattr(loosened, "ALL", 200_000)
+        yield
+
+
+@tried(20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(typed=questions())
 def test_every_question_has_a_sound_answer(club, typed):
     try:

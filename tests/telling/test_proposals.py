@@ -100,7 +100,7 @@ def test_completeness_is_told_of_what_was_decided_and_only_of_that():
     assert told[0].startswith("Nothing is missing here: all 591 sets of pieces in steps of ⅛ in") and "rows and columns" in told[0]
     assert told[1].startswith("Not all, but 1,070") and "grid" in told[1] and "312 tried" in told[-1]
     stopped = words.completeness(answer(stopped=True))
-    assert stopped[0].startswith("Stopped") and not any("Nothing is missing" in line for line in stopped)
+    assert stopped[0].startswith("Ended before") and not any("Nothing is missing" in line for line in stopped)
 
 
 def test_an_empty_answer_says_why():

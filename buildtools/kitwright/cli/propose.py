@@ -174,7 +174,7 @@ def answer_of(wish: Wish, stop: Stop, look: LookedAt | None = None) -> Answer:
     if not isinstance(answer, Answer):
         with progress(look) as told:
             answer = answered(wish, told, stop.asked)
-        if not answer.stopped:
+        if not stop.asked():
             cache.note("proposals", key, answer)
     if look and answer.proposals:
         look.put(answer)

@@ -9,6 +9,7 @@ from kitwright.card.base import doubled
 from kitwright.card.enclosed import clearance
 from kitwright.check.envelope import LEAST_ROOM
 from kitwright.errors import UserError
+from kitwright.proposing.families import families
 from kitwright.proposing.families.family import field_of
 from kitwright.proposing.makeable import COVERED
 from kitwright.proposing.question import QuestionSpec
@@ -22,6 +23,8 @@ FINEST = {"in": Length(SIXTEENTH), "mm": Length(HALF_MM)}
 """The finest mark of a ruler, by unit."""
 MOST_RANGES = 24
 """Borders × gaps × cards that one question may try."""
+MOST_LAYOUTS = 1_000_000
+"""Layouts that one question with ranges may have; reckoned from its first border and gap on every card."""
 GATE = "gate doors"
 """The family that only a gate fold has."""
 BUNTING = "bunting"
@@ -48,6 +51,19 @@ def against(wish: Wish, spec: QuestionSpec) -> Iterator[Against]:
             ("card", "gap", "border"),
             UserError("proposing.too-many-ranges", borders=borders, gaps=gaps, cards=cards, tried=tried, most=MOST_RANGES),
         )
+
+
+def too_much(wish: Wish) -> UserError | None:
+    """Whether ranges make more layouts than are looked through, with what to fix first. A question without ranges never does."""
+    ranges = len(wish.borders) * len(wish.gaps)
+    if ranges == 1:
+        return None
+    chosen = [family for name, family in families().items() if not wish.families or name in wish.families]
+    fields = [field_of(wish, card, wish.borders[0], wish.gaps[0]) for card in wish.cards_of]
+    each = sum(len(batch) for field in fields for family in chosen for batch in family.batches(field))
+    if each * ranges <= MOST_LAYOUTS:
+        return None
+    return UserError("proposing.too-many-layouts", layouts=each * ranges, each=each, borders=len(wish.borders), gaps=len(wish.gaps))
 
 
 def _grid(wish: Wish) -> Iterator[Against]:

@@ -21,7 +21,7 @@ from kitwright.kit.read import shown
 from kitwright.kit.valid import looked_through
 from kitwright.kit.yamltext import Document, Path_, look_at, text_only
 from kitwright.papers import ISO_216, ISO_269, NamedSize, envelope_named, sheet_named
-from kitwright.proposing.against import against, against_card
+from kitwright.proposing.against import against, against_card, too_much
 from kitwright.proposing.families import families
 from kitwright.proposing.question import QuestionSpec, SheetsOf
 from kitwright.proposing.usual import CARDS, HABITS, front_for
@@ -169,6 +169,8 @@ def wish_of(spec: QuestionSpec, club: Club, document: Document, unit: Unit) -> W
         known = [key for key in keys if (key,) in document.lines]
         slips.add(error.at(at(known[-1]) if known else Place()))
     slips.stop()
+    if much := too_much(wish):
+        raise much.at(at("border" if len(wish.borders) >= len(wish.gaps) else "gap"))
     return wish
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -17,8 +17,8 @@ from kitwright.proposing.usual import HABITS
 from kitwright.proposing.wish import Stock, Wish
 from kitwright.units import ZERO, Length, Size
 
-EACH = 2_000_000
-"""Steps of work that one wish loosened may take."""
+EACH, ALL = 1_000_000, 8_000_000
+"""Steps of work that one wish loosened may take, and all of them."""
 TOLD = 2
 """Ways out that are told; the first is the nearest."""
 CEILINGS = (Fraction(1, 5), Fraction(1, 4), Fraction(1, 3), Fraction(1, 2), Fraction(2, 3))
@@ -35,45 +35,69 @@ class Loosened:
 
 
 def ways_out(wish: Wish, stop: Callable[[], bool] | None = None) -> tuple[Note, ...]:
-    """What would give something, the nearest first; each alone, everything else as it was wished.
+    """What would give something, the nearest first: each alone, everything else as it was wished; where none does alone, two together.
 
     Args:
         wish: a sound question with an empty answer.
         stop: whether the maker has had enough.
-
-    Returns:
-        Nothing only where none of what is tried gives anything.
     """
-    found: list[Note] = []
-    for ways in _ways(wish):
-        for way in ways:
-            if stop and stop():
-                return tuple(found)
-            answer = gives(way.wish, stop)
-            if answer:
-                found.append(way.note(answer))
+    return _Looking(stop).ways_out(wish)
+
+
+class _Looking:
+    """Loosens wishes with one purse for all of them."""
+
+    def __init__(self, stop: Callable[[], bool] | None) -> None:
+        self.stop, self.spent = stop, 0
+
+    @property
+    def over(self) -> bool:
+        """Whether the purse is empty, or the maker has had enough."""
+        return self.spent > ALL or bool(self.stop and self.stop())
+
+    def ways_out(self, wish: Wish) -> tuple[Note, ...]:
+        found: list[Note] = []
+        for ways in _ways(wish):
+            first = self.first(ways)
+            found += [first[0].note(first[1])] if first else []
+            if len(found) == TOLD or self.over:
                 break
-        if len(found) == TOLD:
-            break
-    return tuple(found) or (Note("proposing.no-way-out"),)
+        if found:
+            return tuple(found)
+        for ways in () if wish.waste >= CEILINGS[-1] else (*_sums(wish), _cards(wish), _sheets(wish)):
+            first = self.first(replace(way, wish=replace(way.wish, waste=CEILINGS[-1])) for way in ways)
+            if first:
+                return Note("proposing.two-together"), first[0].note(first[1]), _least_waste(first[1])
+        return (Note("proposing.no-way-out", whole=not self.over),)
 
-
-def gives(wish: Wish, stop: Callable[[], bool] | None = None) -> Answer | None:
-    """The first that a question gives, within the work that each may take; None where it gives nothing, or can't be asked."""
-    seen: list[Answer] = []
-
-    def told(answer: Answer) -> None:
-        if answer.proposals:
-            seen.append(answer)
-
-    if any(not _sound(wish, i) for i in range(len(wish.cards_of))):
+    def first(self, ways: Iterable[Loosened]) -> tuple[Loosened, Answer] | None:
+        """The first of some that gives something."""
+        for way in ways:
+            if self.over:
+                break
+            if answer := self.gives(way.wish):
+                return way, answer
         return None
-    try:
-        answer = propose(wish, Work(EACH), told, lambda: bool(seen) or bool(stop and stop()))
-    except UserError:
-        # Loosened like this it would be too much to look through.
-        return None
-    return answer if answer.proposals else seen[-1] if seen else None
+
+    def gives(self, wish: Wish) -> Answer | None:
+        """The first that a question gives; None where it gives nothing, or can't be asked."""
+        seen: list[Answer] = []
+
+        def told(answer: Answer) -> None:
+            if answer.proposals:
+                seen.append(answer)
+
+        if any(not _sound(wish, i) for i in range(len(wish.cards_of))):
+            return None
+        work = Work(EACH)
+        try:
+            answer = propose(wish, work, told, lambda: bool(seen) or self.over)
+        except UserError:
+            # Loosened like this it would be too much to look through.
+            return None
+        finally:
+            self.spent += work.spent
+        return answer if answer.proposals else seen[-1] if seen else None
 
 
 def _sound(wish: Wish, i: int) -> bool:
@@ -83,6 +107,14 @@ def _sound(wish: Wish, i: int) -> bool:
 def _ways(wish: Wish) -> Iterator[Iterator[Loosened]]:
     """Wishes in the order in which a maker gives way most easily; of each, the least first."""
     yield _waste(wish)
+    yield from _sums(wish)
+    yield _cards(wish)
+    yield _sheets(wish)
+    yield _larger(wish)
+
+
+def _sums(wish: Wish) -> Iterator[Iterator[Loosened]]:
+    """Wishes that say how sizes add up on the card."""
     yield _slack(wish)
     yield _gaps(wish)
     yield _borders(wish)
@@ -90,9 +122,6 @@ def _ways(wish: Wish) -> Iterator[Iterator[Loosened]]:
     yield _counts(wish)
     yield _rest(wish)
     yield _grid(wish)
-    yield _cards(wish)
-    yield _sheets(wish)
-    yield _larger(wish)
 
 
 def _least_waste(answer: Answer) -> Note:

@@ -292,7 +292,7 @@ def _either(one: str, many: str, lengths: Sequence[Length], unit: str) -> str:
 
 def completeness(answer: Answer) -> list[str]:
     """What was looked at, and whether anything can have been missed."""
-    told = ["Stopped before the end: this is what was found until then."] if answer.stopped else []
+    told = ["Ended before everything was looked at: this is what was found until then."] if answer.stopped else []
     whole, part = ([scope for scope in answer.scopes if scope.whole is done] for done in (True, False))
     limit = f"with at most {part_text(answer.wish.waste)} left over"
     step = length_text(answer.wish.step, answer.wish.unit)

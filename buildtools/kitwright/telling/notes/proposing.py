@@ -97,5 +97,11 @@ def with_larger_sheets(sheet: Size, unit: str) -> str:
     return f"The nearest layouts need sheets of {size_text(sheet, unit)}"
 
 
-def no_way_out() -> str:
-    return "No single wish stands in the way: with any one of them given up there is still nothing. Give up two, or name another card"
+def two_together() -> str:
+    return "No wish stands in the way alone, but two together:"
+
+
+def no_way_out(whole: bool) -> str:
+    """`whole`: whether every wish was given up once, alone."""
+    said = "With any one wish given up there is still nothing" if whole else "What was tried of giving up one wish gave nothing either"
+    return f"{said}: name another card, other sheets, or fewer wishes"

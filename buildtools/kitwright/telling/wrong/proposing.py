@@ -291,6 +291,15 @@ def too_many_ranges(borders: int, gaps: int, cards: int, tried: int, most: int) 
     )
 
 
+def too_many_layouts(layouts: int, each: int, borders: int, gaps: int) -> Said:
+    """`each`: layouts with one border and one gap."""
+    wide = "border" if borders >= gaps else "gap"
+    return (
+        f"{number(borders, 'border', 'borders')} and {number(gaps, 'gap', 'gaps')} make some {layouts:,} layouts, more than one question looks through",
+        f"fix the {wide} first: with one border and one gap there are {each:,}; a coarser grid or fewer kinds have fewer too",
+    )
+
+
 # --- the kit that is written --------------------------------------------------------------------
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from typing import Any
 
@@ -38,44 +38,48 @@ _MM = {
 _FAMILIES = ("rows", "columns", "grid", "rows beside a panel", "framed panel", "wound strips", "band across", "bunting", "gate doors")
 
 
+Pick = Callable[[Sequence[Any]], Any]
+
+
 @st.composite
 def questions(draw: st.DrawFn) -> dict[str, Any]:
     """What somebody types; much of it can't be had together."""
-    unit = draw(st.sampled_from(("in", "in", "mm")))
+    return question(lambda choices: draw(st.sampled_from(choices)))
+
+
+def question(pick: Pick) -> dict[str, Any]:
+    """The same, by whatever picks one of several."""
+    unit = pick(("in", "in", "mm"))
     of = _INCH if unit == "in" else _MM
 
     def maybe(likely: int) -> bool:
-        return draw(st.integers(1, 100)) <= likely
-
-    def one(key: str) -> str:
-        return draw(st.sampled_from(of[key]))
+        return bool(pick(range(100)) < likely)
 
     way = " one-way" if maybe(20) else ""
-    papers = [f"{draw(st.integers(1, 3))} of {one('sheet')}{way}" for _ in range(draw(st.sampled_from((1, 1, 1, 2))))]
-    typed: dict[str, Any] = {"unit": unit, "paper": papers, "grid": one("grid")}
-    # Usual cards are four questions in one.
-    typed["card"] = one("card")
-    if maybe(85):
-        typed["cards"] = str(draw(st.integers(1, 9)))
+    papers = [f"{pick((1, 2, 3))} of {pick(of['sheet'])}{way}" for _ in range(pick((1, 1, 1, 2)))]
+    # Usual cards are four questions in one, and so is any number of them.
+    typed: dict[str, Any] = {"unit": unit, "paper": papers, "grid": pick(of["grid"]), "card": pick(of["card"])}
+    if maybe(90):
+        typed["cards"] = str(pick(range(1, 13)))
     for key, likely in (("border", 40), ("gap", 40), ("band", 25), ("slack", 20), ("mat", 20)):
         if maybe(likely):
-            typed[key] = one(key)
+            typed[key] = pick(of[key])
     if maybe(15):
-        typed["fold"] = draw(st.sampled_from(("top", "gate", "flat")))
+        typed["fold"] = pick(("top", "gate", "flat"))
     if maybe(20):
-        typed["pieces"] = draw(st.sampled_from(("2-3", "3-5", "4", "1", "6-9")))
+        typed["pieces"] = pick(("2-3", "3-5", "4", "1", "6-9"))
     if maybe(30):
-        typed["kinds"] = str(draw(st.integers(1, 4)))
+        typed["kinds"] = pick("1234")
     if maybe(30):
-        typed["family"] = draw(st.lists(st.sampled_from(_FAMILIES), min_size=1, max_size=2, unique=True))
+        typed["family"] = [pick(_FAMILIES)]
     if maybe(10):
-        typed[draw(st.sampled_from(("punch", "die")))] = [one("tool")]
+        typed[pick(("punch", "die"))] = [pick(of["tool"])]
     if maybe(10):
-        typed[draw(st.sampled_from(("share", "whole")))] = "yes"
+        typed[pick(("share", "whole"))] = "yes"
     if maybe(10):
         typed["designs"] = "2"
     if maybe(40):
-        typed["waste"] = draw(st.sampled_from(("0%", "5%", "10%", "30%", "60%")))
+        typed["waste"] = pick(("0%", "5%", "10%", "30%", "60%"))
     return typed
 
 
