@@ -26,8 +26,8 @@ EDGE = Exact(6)
 """That margin."""
 _APART, _BETWEEN = Exact(14), Exact(12)
 """Between drawings side by side, and between rows of them; points."""
-_SHARES = {1: (Exact(47, 100), Exact(58, 100), Exact(53, 100)), 2: (Exact(31, 100), Exact(41, 100), Exact(38, 100))}
-"""Of the room across, how wide and how high a card is at most, and how long a sheet, where so many designs stand in one row with a sheet."""
+_SHARES = {1: (Exact(47, 100), Exact(58, 100), Exact(1, 2)), 2: (Exact(31, 100), Exact(41, 100), Exact(38, 100))}
+"""Of the room across, how wide and how high a card is at most, and how long a sheet, where so many designs stand in one row with a sheet; two sheets that are cut otherwise have a row to themselves."""
 _LIFT = Exact(8, 5)
 """How far the shadow of a layer falls, points."""
 _LINE, _SWATCH, _SMALL = Exact(14), Exact(9), Exact(9)
