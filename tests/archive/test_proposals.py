@@ -18,6 +18,7 @@ from kitwright.kit.model import Club
 from kitwright.kit.read import read_club
 from kitwright.kit.theme import Theme
 from kitwright.printable.proposals import proposals_pdf
+from kitwright.telling.proposals import what
 from kitwright.telling.proposals_page import choices, facts, orders
 from making import CLUB
 from PIL import Image
@@ -117,14 +118,9 @@ def test_what_is_printed_shows_every_layout_the_scale_and_the_cautions(club):
         assert tuple(round(edge) for edge in document[0].get_size()) == page
         text = " ".join(one.get_textpage().get_text_bounded() for one in document)
         flat = re.sub(r"\s+", " ", text)
-        for number in (
-            "1 Three strips and a band",
-            "2 Two flags in a row with a panel",
-            "Cards are drawn at",
-            "no kit yet",
-            *club.cautions,
-        ):
-            assert number in flat, number
+        names = [f"{one.number} {what(one)}" for one in found.proposals]
+        for words in (*names, "Cards are drawn at", "no kit yet", *club.cautions):
+            assert words in flat, words
         document.close()
     assert proposals_pdf(found, club) == proposals_pdf(found, club)
     many = replace(found, proposals=tuple(replace(found.proposals[i % 2], number=i + 1) for i in range(12)))
