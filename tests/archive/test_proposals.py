@@ -12,6 +12,7 @@ import pytest
 from kitwright.archive import proposals_page
 from kitwright.archive.policy import fault_of
 from kitwright.archive.proposals import PAGE, PDF, WHOLE, LookedAt
+from kitwright.drawing.proposals.plate import plates
 from kitwright.errors import UserError
 from kitwright.exact import Exact
 from kitwright.kit.model import Club
@@ -127,6 +128,10 @@ def test_what_is_printed_shows_every_layout_the_scale_and_the_cautions(club):
     document = PdfDocument(io.BytesIO(proposals_pdf(many, club)))
     assert len(document) == 2
     document.close()
+    # Where sheets are cut in two ways, a card and both stand in one row.
+    two = replace(found.proposals[0], cuts=tuple(one.cuts[0] for one in found.proposals[:2]))
+    (row,) = plates(found.wish, [two], 213, 3)[0].rows
+    assert len(row) == 3
 
 
 def test_the_page_of_a_small_answer_asks_for_nothing(shelf):

@@ -26,7 +26,7 @@ from kitwright.telling.proposals_page import NOT_YET, proposed_by, scale_said, t
 
 COLUMNS = 2
 _ACROSS = Exact(4, 5)
-"""How much of its column a plate takes, so that a dozen stand on two pages."""
+"""How much of its column a plate of a card and a sheet takes, so that a dozen stand on two pages."""
 
 
 def proposals_pdf(answer: Answer, club: Club, edition: EditionName | None = None, *, ink: Level = "full") -> bytes:
@@ -70,7 +70,7 @@ def _head(answer: Answer, club: Club) -> list[Flowable]:
 def _rows(answer: Answer, area: Edition, ink: Level) -> list[Flowable]:
     """Layouts side by side, their pictures on one line."""
     each = (area.width - GUTTER) / COLUMNS
-    made = plates(answer.wish, answer.proposals, _room(each))
+    made = plates(answer.wish, answer.proposals, _room(each, answer), _in_row(answer))
     both = list(zip(answer.proposals, made))
     return [_row(answer, both[i : i + COLUMNS], each, area, ink) for i in range(0, len(both), COLUMNS)]
 
@@ -93,7 +93,7 @@ def _end(answer: Answer, club: Club, area: Edition) -> list[Flowable]:
     """What was looked at, the scale, and the cautions; together on a page."""
     said = completeness(answer)
     if answer.proposals:
-        scales = scales_of(answer.wish, _room((area.width - GUTTER) / COLUMNS))
+        scales = scales_of(answer.wish, _room((area.width - GUTTER) / COLUMNS, answer), _in_row(answer))
         said = [NOT_YET, scale_said(scales.card, scales.sheet), *said]
     notes: list[Flowable] = [Heading("About these layouts", 2, HEADING), *(Prose(line, NOTE) for line in said)]
     cautions: list[Flowable] = [Heading("Mind your hands", 2, HEADING), Listed([Prose(line, NOTE) for line in club.cautions])]
@@ -103,9 +103,15 @@ def _end(answer: Answer, club: Club, area: Edition) -> list[Flowable]:
     return [side]
 
 
-def _room(each: float) -> Exact:
+def _in_row(answer: Answer) -> int:
+    """How many drawings stand in a row: more where sheets are cut in several ways, so that a dozen stay on two or three pages."""
+    several = any(len(one.cuts) > 1 for one in answer.proposals)
+    return 3 if several or answer.wish.designs > 1 else 2
+
+
+def _room(each: float, answer: Answer) -> Exact:
     """How wide a plate may be in a column: its clear margin hangs outside, as with every picture here."""
-    return Exact(int(each)) * _ACROSS + 2 * EDGE
+    return Exact(int(each)) * (_ACROSS if _in_row(answer) == 2 else 1) + 2 * EDGE
 
 
 def _foot(plain: Canvas, document: BaseDocTemplate, area: Edition, club: Club) -> None:

@@ -26,8 +26,9 @@ EDGE = Exact(6)
 """That margin."""
 _APART, _BETWEEN = Exact(14), Exact(12)
 """Between drawings side by side, and between rows of them; points."""
-_SHARES = {1: (Exact(47, 100), Exact(58, 100), Exact(1, 2)), 2: (Exact(31, 100), Exact(41, 100), Exact(38, 100))}
-"""Of the room across, how wide and how high a card is at most, and how long a sheet, where so many designs stand in one row with a sheet; two sheets that are cut otherwise have a row to themselves."""
+_SHARES = {2: (Exact(47, 100), Exact(58, 100), Exact(1, 2)), 3: (Exact(3, 10), Exact(41, 100), Exact(35, 100))}
+"""Of the room across, how wide and how high a card is at most, and how long a sheet, where so many of them stand in a row. Two sheets that
+are cut otherwise have a row to themselves beneath a card and a sheet."""
 _LIFT = Exact(8, 5)
 """How far the shadow of a layer falls, points."""
 _LINE, _SWATCH, _SMALL = Exact(14), Exact(9), Exact(9)
@@ -42,10 +43,17 @@ class Scales:
     sheet: Fraction
 
 
-def scales_of(wish: Wish, wide: Number = WIDE) -> Scales:
-    """The largest at which every card and every sheet of hers has room; they follow from the question, so that plates drawn one by one agree."""
-    card_wide, card_high, sheet_long = _SHARES[wish.designs]
-    room = wide - 2 * EDGE - _APART * wish.designs
+def scales_of(wish: Wish, wide: Number = WIDE, row: int = 0) -> Scales:
+    """The largest at which every card and every sheet of hers has room; they follow from the question, so that plates drawn one by one agree.
+
+    Args:
+        wish: what was asked.
+        wide: of each plate, points.
+        row: how many drawings are to stand in a row, 2 or 3; a card of each design and a sheet where it is left out.
+    """
+    row = row or wish.designs + 1
+    card_wide, card_high, sheet_long = _SHARES[row]
+    room = wide - 2 * EDGE - _APART * (row - 1)
     across, down = (max(getattr(card.closed, side) for card in wish.cards_of) for side in ("width", "height"))
     long = max(max(stock.sheet.size.width, stock.sheet.size.height) for stock in wish.stocks)
     card = min(room * card_wide / points(across, Exact(1)), room * card_high / points(down, Exact(1)))
@@ -100,15 +108,16 @@ class Plate:
         return draft.scene(self.wide, self.high, self.title, self.alt)
 
 
-def plates(wish: Wish, proposals: Iterable[Proposal], wide: Number = WIDE) -> tuple[Plate, ...]:
+def plates(wish: Wish, proposals: Iterable[Proposal], wide: Number = WIDE, row: int = 0) -> tuple[Plate, ...]:
     """A plate of each proposal, all at one scale.
 
     Args:
         wish: what was asked.
         proposals: what is shown.
         wide: of each plate, points.
+        row: as for `scales_of`.
     """
-    looks, scales = looks_of_wish(wish), scales_of(wish, wide)
+    looks, scales = looks_of_wish(wish), scales_of(wish, wide, row)
     return tuple(_plate(wish, one, looks, scales, Exact(wide)) for one in proposals)
 
 
