@@ -56,21 +56,25 @@ class PieceSets:
         for i, one in enumerate(self.sources):
             yield one, set(which[source == i].tolist())
 
-    def classes(self, number: int) -> dict[CardClass, tuple[Place, ...]]:
-        """The classes of a set, each with the first layout of it, one for each design."""
+    def classes(self, number: int, lots: int) -> dict[CardClass, tuple[Place, ...]]:
+        """The classes of a set, each with the first layout of it, one for each design.
+
+        Where a card's pieces are all of one lot, and so of one paper, none lies over others.
+        """
         kinds = kinds_in(self.sets[number])
         pieces = sum(kind.each for kind in kinds)
         found: dict[CardClass, tuple[Place, ...]] = {}
-        for (card, family), place in self.first(number).items():
+        for (card, family), place in self.first(number, lots > 1).items():
             found[CardClass(card, (family,), len(kinds), pieces)] = (place,)
         return found
 
-    def first(self, number: int) -> dict[tuple[int, str], Place]:
-        """For each card and family that has a set, its first layout."""
+    def first(self, number: int, over: bool = True) -> dict[tuple[int, str], Place]:
+        """For each card and family that has a set, its first layout; `over`: also where a piece lies over others."""
         found: dict[tuple[int, str], Place] = {}
         for i in self._order[self._ends[number] : self._ends[number + 1]]:
             source = int(self._candidates.source[i])
-            found.setdefault(self._of[source], (source, int(self._candidates.index[i])))
+            if over or not self.sources[source].over:
+                found.setdefault(self._of[source], (source, int(self._candidates.index[i])))
         return found
 
 
@@ -117,13 +121,13 @@ class PairedSets(PieceSets):
                     seen.add((one, other))
                     yield (one, other)
 
-    def classes(self, number: int) -> dict[CardClass, tuple[Place, ...]]:
+    def classes(self, number: int, lots: int) -> dict[CardClass, tuple[Place, ...]]:
         kinds = kinds_in(self.sets[number])
         pieces = sum(kind.each for kind in kinds)
         found: dict[CardClass, tuple[Place, ...]] = {}
         for one, other in self._made[number]:
-            for (card, family), place in self.first(one).items():
-                for (second, beside), further in self.first(other).items():
+            for (card, family), place in self.first(one, lots > 1).items():
+                for (second, beside), further in self.first(other, lots > 1).items():
                     if card == second and (one != other or family < beside):
                         families = (family, beside) if family <= beside else (beside, family)
                         places = (place, further) if family <= beside else (further, place)

@@ -39,6 +39,8 @@ LEAST: Mapping[Unit, Least] = {
     "mm": Least(*(Length.mm(n) for n in (6, 12, 38, 25, 38, 19))),
 }
 """By the unit that the maker thinks in."""
+LEAST_BAND: Mapping[Unit, Length] = {"in": Length(Fraction(1)), "mm": Length.mm(25)}
+"""A band that holds a greeting, where nobody said how high it has to be."""
 COVERED = Fraction(1, 2)
 """The share of what the pieces lie on that they cover, without the band that was asked for."""
 MOST_ROWS = 6

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from kitwright.geometry import HALVES, Diagonal
+from kitwright.proposing.families import families
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.lattice import Lattice
 from kitwright.proposing.wish import Made, Wish
@@ -35,6 +36,8 @@ class Origin:
     family: str
     field: Field
     batch: Batch
+    over: bool
+    """Whether a piece lies over others: of one paper with them, it would not be seen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +128,8 @@ class Pool:
         if not len(index):
             return
         kept = replace(batch, sizes=batch.sizes[index].astype(np.int32), params=batch.params[index].astype(np.int32))
-        self.sources.append(Origin(family, field, kept))
+        over = any(spot.over for spot in families()[family].side(field, kept, 0).spots)
+        self.sources.append(Origin(family, field, kept, over))
         rows = _rows(sizes[index], sorts[index], batch.each, self.turns)
         self.some.append(Some(rows, np.arange(len(index)), len(self.sources) - 1))
 

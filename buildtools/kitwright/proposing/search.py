@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -13,13 +14,15 @@ from kitwright.proposing.families import families
 from kitwright.proposing.families.family import Family, Field, field_of
 from kitwright.proposing.fronts import ClassFront, Grade
 from kitwright.proposing.graded import Graded
+from kitwright.proposing.makeable import LEAST_BAND
 from kitwright.proposing.pool import Pool, kinds_in, sizes_in
 from kitwright.proposing.records import Answer, Counted, Scope
 from kitwright.proposing.shares import Dealt, Desk
 from kitwright.proposing.sheets import Cutter, DealtSets
 from kitwright.proposing.shown import proposals
 from kitwright.proposing.tables import MEMORY, at_once, cost, held
-from kitwright.proposing.wish import Wish
+from kitwright.proposing.wish import CardWish, Wish
+from kitwright.units import Length
 
 MOST_WORK = 60_000_000
 """Steps of work for one question: about a minute."""
@@ -84,12 +87,15 @@ class Proposing:
         return self.answer()
 
     def _asked(self) -> Iterator[tuple[Family, Field]]:
+        # A band where she asked for one; else with one that holds a greeting, and then without.
+        bands = [self.wish] if self.wish.band else [replace(self.wish, band=LEAST_BAND[self.wish.unit]), self.wish]
         wanted = [family for family in families().values() if not self.wish.families or family.name in self.wish.families]
         for card in self.wish.cards_of:
             for border in self.wish.borders:
                 for gap in self.wish.gaps:
-                    field = field_of(self.wish, card, border, gap)
-                    yield from ((family, field) for family in wanted)
+                    for asked in bands:
+                        field = field_of(asked, card, border, gap)
+                        yield from ((family, field) for family in wanted)
 
     def _list(self, family: Family, field: Field) -> None:
         desk = self.desk
@@ -205,7 +211,7 @@ class Proposing:
         """The fronts that a set may belong to, with so much slack and as few marks as its sides allow."""
         assert self.choices is not None, "nothing to choose from"
         best = Grade(used, level, self._fewest(item, number), True)
-        fronts = [self.fronts.setdefault(of, ClassFront()) for of in self.choices.classes(number)]
+        fronts = [self.fronts.setdefault(of, ClassFront()) for of in self.choices.classes(number, item.lots)]
         return [front for front in fronts if front.may_add(best)]
 
     def _fewest(self, item: DealtSets, number: int) -> int:
@@ -221,7 +227,7 @@ class Proposing:
         """Everything on the fronts, class by class."""
         choices = self.choices
         return [
-            Graded(of, choices.classes(number)[of], grade, choices.sets[number], item)
+            Graded(of, choices.classes(number, item.lots)[of], grade, choices.sets[number], item)
             for of, front in self.fronts.items()
             for grade, (number, item) in front.kept
             if choices
@@ -241,13 +247,11 @@ class Proposing:
 
     def _scopes(self) -> tuple[Scope, ...]:
         """What was looked at of each family in each field; a field that nothing was listed of is left out."""
-        sets: dict[tuple[str, int], set[int]] = {}
+        sets: dict[tuple[str, CardWish, Length, Length], set[int]] = {}
+        for family, field in self._fields:
+            sets.setdefault((family.name, field.card, field.border, field.gap), set())
         if self.choices:
             for source, numbers in self.choices.by_source():
-                sets.setdefault((source.family, id(source.field)), set()).update(numbers)
+                sets[source.family, source.field.card, source.field.border, source.field.gap].update(numbers)
         simple = self.wish.designs == 1 and len(self.desk.groups) == 1 and not self.stopped
-        found = []
-        for family, field in self._fields:
-            of = sets.get((family.name, id(field)), set())
-            found.append(Scope(family.name, field.card, field.border, field.gap, len(of), simple and not of & self._open))
-        return tuple(found)
+        return tuple(Scope(*where, len(of), simple and not of & self._open) for where, of in sets.items())

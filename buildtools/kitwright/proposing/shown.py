@@ -139,7 +139,9 @@ def _stocks(stocks: Sequence[Any], first: int, sheets: int) -> tuple[tuple[str, 
 
 
 def _in_lots(spots: tuple[Spot, ...], lots: int) -> tuple[Spot, ...]:
-    """Pieces dealt in turn to so many lots."""
+    """Pieces dealt in turn to so many lots; what lies over others, to another than they."""
+    if any(spot.over for spot in spots):
+        return tuple(replace(spot, lot=lots - 1 if spot.over else 0) for spot in spots)
     return tuple(replace(spot, lot=i % lots) for i, spot in enumerate(spots))
 
 

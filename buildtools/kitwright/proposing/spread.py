@@ -8,7 +8,7 @@ from fractions import Fraction
 import numpy as np
 
 from kitwright.proposing.graded import Graded, side_of
-from kitwright.proposing.pool import Origin
+from kitwright.proposing.pool import Origin, kinds_in
 from kitwright.proposing.records import Side
 from kitwright.proposing.shares import Desk
 from kitwright.units import Length
@@ -28,6 +28,16 @@ PIECES = 18
 """… so much."""
 WASTE = 160
 """And all of the sheets wasted: a tenth more waste has to be worth as much difference as a tenth of this."""
+MARK = 3
+"""A ruler mark more."""
+STROKES = 12
+"""As many strokes more as there are pieces."""
+CRUMB = 48
+"""A piece smaller than `SMALL`: hands lose it, and glue comes out all round."""
+SMALL = Fraction(1)
+"""Square inches."""
+OF_A_FAMILY = 4
+"""Layouts of one family in a dozen, as long as others have any; of two designs, of one pair of families."""
 
 
 def dozen(desk: Desk, sources: Sequence[Origin], clusters: list[list[Graded]]) -> list[list[Graded]]:
@@ -40,18 +50,28 @@ def dozen(desk: Desk, sources: Sequence[Origin], clusters: list[list[Graded]]) -
     family = np.array([kinds.index(cluster[0].of.families) for cluster in some])
     pieces = np.array([cluster[0].of.pieces for cluster in some])
     used = np.array([cluster[0].grade.used for cluster in some])
-    waste = (used.max() - used) * WASTE // max(int(desk.area / desk.square), 1)
-    chosen = [int(np.lexsort((np.arange(len(some)), -used))[0])]
+    dear = (used.max() - used) * WASTE // max(int(desk.area / desk.square), 1) + np.array([_toil(desk, cluster[0]) for cluster in some])
+    chosen = [int(np.lexsort((np.arange(len(some)), dear))[0])]
     far = np.full(len(some), np.iinfo(np.int64).max)
     while len(chosen) < min(SHOWN, len(some)):
         last = chosen[-1]
         off = _unlike(pictures, pictures[last])
         off = off + FAMILY * (family != family[last]) + np.minimum(PIECE * np.abs(pieces - pieces[last]), PIECES)
         far = np.minimum(far, off)
-        score = far - waste
+        score = far - dear
+        many = [i for i in range(len(kinds)) if np.count_nonzero(family[chosen] == i) >= OF_A_FAMILY]
+        score[np.isin(family, many)] -= 4 * FULL
         score[chosen] = np.iinfo(np.int64).min
         chosen.append(int(score.argmax()))
     return [some[i] for i in sorted(chosen, key=lambda i: (some[i][0].grade.order, i))]
+
+
+def _toil(desk: Desk, one: Graded) -> int:
+    """What speaks against a layout besides its waste: marks, strokes, crumbs."""
+    kinds = kinds_in(one.pieces.tolist())
+    crumbs = sum(kind.width * kind.height * desk.square < SMALL * kind.from_each for kind in kinds)
+    pieces = sum(kind.each for kind in kinds) * one.item.share.cards
+    return MARK * one.grade.marks + one.grade.strokes * STROKES // max(pieces, 1) + CRUMB * crumbs
 
 
 def _best_of_each(clusters: list[list[Graded]]) -> list[list[Graded]]:
