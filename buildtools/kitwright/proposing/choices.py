@@ -17,6 +17,9 @@ MOST_PAIRS = 60_000
 MOST_ALIKE = 120
 """Layouts with one size in common that are paired with one another, the largest first."""
 
+MOST_TOGETHER = 12
+"""Pieces on the cards of both designs: a sheet of more sorts and more pieces is a puzzle."""
+
 Place = tuple[int, int]
 """Which source, and which of its batch."""
 
@@ -101,23 +104,25 @@ class PairedSets(PieceSets):
 
     def _pairs(self, wish: Wish, work: Work) -> Iterator[tuple[int, int]]:
         kinds = [frozenset(code & KIND for code in row if code) for row in self._single.tolist()]
-        area = [sum(kind.width * kind.height * kind.each for kind in kinds_in(row)) for row in self._single]
+        pieces = [sum(kind.each for kind in kinds_in(row)) for row in self._single.tolist()]
+        area = [sum(kind.width * kind.height * kind.each for kind in kinds_in(row)) for row in self._single.tolist()]
         having: dict[int, list[int]] = {}
         for i in sorted(range(len(kinds)), key=lambda i: (-area[i], i)):
             for kind in kinds[i]:
                 having.setdefault(kind, []).append(i)
         seen: set[tuple[int, int]] = set()
         for i in range(len(kinds)):
-            if len(self.first(i)) > 1:
+            if 2 * pieces[i] <= MOST_TOGETHER and len(self.first(i)) > 1:
                 seen.add((i, i))
                 yield (i, i)
         for kind in sorted(having, reverse=True):
-            some = having[kind][:MOST_ALIKE]
+            some = [i for i in having[kind] if pieces[i] < MOST_TOGETHER][:MOST_ALIKE]
             work.charge(len(some) ** 2 // 4)
             for one, other in combinations(sorted(some), 2):
                 if len(seen) >= MOST_PAIRS:
                     return
-                if (one, other) not in seen and len(kinds[one] | kinds[other]) <= wish.kinds:
+                few = pieces[one] + pieces[other] <= MOST_TOGETHER
+                if few and (one, other) not in seen and len(kinds[one] | kinds[other]) <= wish.kinds:
                     seen.add((one, other))
                     yield (one, other)
 

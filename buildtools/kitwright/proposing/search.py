@@ -26,6 +26,8 @@ from kitwright.units import Length
 
 MOST_WORK = 60_000_000
 """Steps of work for one question: about a minute."""
+OF_TWO = 15_000_000
+"""The same for two designs, of which not everything is looked at anyway."""
 FIRST = 128
 """Candidates of the first slice; each further one is twice as large, so that something is there soon."""
 LARGEST = 2048
@@ -52,7 +54,7 @@ def propose(wish: Wish, work: Work | None = None, told: Told | None = None, stop
         told: is handed interim answers.
         stop: is asked now and then whether to leave off.
     """
-    return Proposing(wish, work or Work(MOST_WORK), told, stop).run()
+    return Proposing(wish, work or Work(MOST_WORK if wish.designs == 1 else OF_TWO), told, stop).run()
 
 
 class Proposing:
@@ -138,7 +140,8 @@ class Proposing:
         which = np.concatenate([np.full(len(item.sets), i) for i, item in enumerate(items)])
         within = np.concatenate([np.arange(len(item.sets)) for item in items])
         order = np.argsort(-used, kind="stable")[:most]
-        start, size = 0, FIRST
+        # Pairs are of many shapes, few of each: more at once.
+        start, size = 0, FIRST if self.wish.designs == 1 else LARGEST
         while start < len(order):
             some = order[start : start + size]
             for i in np.unique(which[some]).tolist():
@@ -146,9 +149,9 @@ class Proposing:
                 if self._over():
                     self._open.update(int(items[which[j]].sets[within[j]]) for j in order[start:])
                     return
+                if most is None and self._is_due():
+                    self._tell()
             start, size = start + size, min(2 * size, LARGEST)
-            if start < len(order) and most is None and self._is_due():
-                self._tell()
 
     def _items(self) -> Iterator[DealtSets]:
         """What is to be decided. Sets that are not dealt evenly, of which not every way is looked at, are noted, and those that no
