@@ -185,9 +185,10 @@ def test_two_papers_meet_on_every_card_where_they_are_to():
 
 
 def test_uneven_batches_are_said_to_be_looked_at_in_part():
+    """Five cards' worth of one piece don't part in two; five cards' worth of two do."""
     for name, whole in (("cards that sheets don't share evenly", False), ("sheets of two sizes", False), ("a gate", True)):
         answer = propose(QUESTIONS[name], Work(PURSE))
-        assert {scope.whole for scope in answer.scopes if scope.layouts} == {whole}
+        assert all(scope.whole for scope in answer.scopes if scope.layouts) == whole
 
 
 @tried(6)
