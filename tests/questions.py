@@ -13,7 +13,7 @@ from kitwright.proposing.families.family import field_of
 from kitwright.proposing.records import Answer, Proposal
 from kitwright.proposing.wish import Wish
 
-_INCH = {
+_INCH: dict[str, Any] = {
     "sheet": ("6x6", "8x8", "6 x 8", "12x12", "Letter", "8 x 4", "5-3/4 x 9", "3x3"),
     "card": ("4 x 5", "3 x 4", "4-1/4 x 5-1/2", "5x7", "5 x 5", "3-1/2 x 8-1/2", "5-1/2 x 4-1/4", "3-1/8 x 4-1/8"),
     "grid": ("1/4", "1/4", "1/2", "1/8"),
@@ -23,8 +23,14 @@ _INCH = {
     "tool": ("2 x 2", "1-1/2 x 1-1/2", "3 x 1", "2-1/4 x 1-3/4"),
     "slack": ("1/8", "1/4", "1/2", "1", "0"),
     "mat": ("1/8", "1/4"),
+    "sums": (
+        {"grid": "1/4", "card": "4-1/4 x 5-1/2", "border": "1/8", "gap": "1/4"},
+        {"grid": "1/4", "card": "4 x 5", "border": "1/4", "gap": "1/4"},
+        {"grid": "1/4", "card": "5x7", "border": "1/4", "gap": "0, 1/4"},
+        {"grid": "1/8", "card": "3 x 4", "border": "1/8"},
+    ),
 }
-_MM = {
+_MM: dict[str, Any] = {
     "sheet": ("150 x 150", "A5", "200 x 200", "A4", "305 x 305", "152 x 152"),
     "card": ("105 x 148", "100 x 120", "135 x 135", "148 x 105", "74 x 105", "121 x 171"),
     "grid": ("5", "5", "10", "3"),
@@ -34,6 +40,11 @@ _MM = {
     "tool": ("50 x 50", "40 x 40", "75 x 25"),
     "slack": ("3", "6", "12", "30"),
     "mat": ("3", "5"),
+    "sums": (
+        {"grid": "5", "card": "100 x 120", "border": "5", "gap": "5"},
+        {"grid": "5", "card": "135 x 135", "border": "5", "gap": "5, 0"},
+        {"grid": "5", "card": "105 x 150", "border": "5", "gap": "0"},
+    ),
 }
 _FAMILIES = ("rows", "columns", "grid", "rows beside a panel", "framed panel", "wound strips", "band across", "bunting", "gate doors")
 
@@ -64,6 +75,13 @@ def question(pick: Pick) -> dict[str, Any]:
     for key, likely in (("border", 40), ("gap", 40), ("band", 25), ("slack", 20), ("mat", 20)):
         if maybe(likely):
             typed[key] = pick(of[key])
+    if maybe(60):
+        # Sums that come out on the grid, and no wish about them besides, so that many questions have an answer.
+        typed = (
+            {key: typed[key] for key in typed if key not in ("band", "slack", "mat")} | pick(of["sums"]) | {"waste": pick(("20%", "40%"))}
+        )
+        if maybe(70):
+            return typed
     if maybe(15):
         typed["fold"] = pick(("top", "gate", "flat"))
     if maybe(20):

@@ -134,7 +134,7 @@ def test_what_was_found_until_it_was_stopped_is_told(root, monkeypatch):
     from kitwright.proposing.search import propose
 
     monkeypatch.setattr(answered, "answered", stopped)
-    words = ("--paper", "1 of 12x12", "--card", "4-1/4 x 5-1/2", "--mat", "1/8", "--cards", "9", "--band", "1-3/4", "--kinds", "2")
+    words = ("--paper", "1 of 6x6", "--card", "3x4", "--cards", "3", "--grid", "1/4", "--waste", "25%")
     result = run(root, *words, "--json", ok=130)
     data = json.loads(result.stdout)
     assert data["stopped"] and data["layouts"]

@@ -19,6 +19,8 @@ from kitwright.units import ZERO, Length, Size
 
 EACH, ALL = 1_000_000, 8_000_000
 """Steps of work that one wish loosened may take, and all of them."""
+LISTED = 50_000
+"""Steps that it counts as to list a question's layouts once more."""
 TOLD = 2
 """Ways out that are told; the first is the nearest."""
 CEILINGS = (Fraction(1, 5), Fraction(1, 4), Fraction(1, 3), Fraction(1, 2), Fraction(2, 3))
@@ -96,7 +98,7 @@ class _Looking:
             # Loosened like this it would be too much to look through.
             return None
         finally:
-            self.spent += work.spent
+            self.spent += work.spent + LISTED
         return answer if answer.proposals else seen[-1] if seen else None
 
 

@@ -310,7 +310,7 @@ def completeness(answer: Answer) -> list[str]:
     # A gate has its doors alone, and nothing else has any.
     none = [scope for scope in none if (scope.family == GATE) == (scope.card.fold == "gate")]
     if none and not answer.stopped:
-        told.append(f"Nothing of {_of_families(none, 'or')} keeps to that in steps of {step}.")
+        told.append(f"Nothing of {_of_families(none, 'or')} keeps within {part_text(answer.wish.waste)} left over in steps of {step}.")
     counted = answer.counted
     told.append(
         f"{counted.candidates:,} layouts, {counted.distinct:,} different sets of pieces; {counted.tested:,} tried on the sheets, "
