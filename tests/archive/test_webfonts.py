@@ -52,12 +52,12 @@ def test_the_style_sheet_names_every_file_and_every_letter_once():
         assert told in (set(PLAIN), set(LATIN) - PLAIN)
 
 
-def test_what_pages_ask_for_ahead_moves_nothing_when_it_is_late_and_from_a_disk_comes_all_the_same():
+def test_what_a_first_screen_is_set_in_moves_nothing_when_it_is_late_and_from_a_disk_comes_all_the_same():
     """CSS Fonts 4, 11.2: an `optional` face that is not there at once is never put in later; `swap` puts it in whenever it comes."""
-    ahead = [*webfonts.ahead_names(), webfonts.lede_name()]
-    assert ahead[:2] == webfonts.first_names() and len({*ahead}) == 4
-    assert _shown(webfonts.css()) == {name: "optional" if name in ahead else "swap" for name in webfonts.names()}
-    assert _shown(webfonts.disk_css()) == dict.fromkeys(ahead, "swap")
+    early = webfonts.early_names()
+    assert early[:2] == webfonts.first_names() and len({*early}) == 4
+    assert _shown(webfonts.css()) == {name: "optional" if name in early else "swap" for name in webfonts.names()}
+    assert _shown(webfonts.disk_css()) == dict.fromkeys(early, "swap")
 
 
 def _shown(css: str) -> dict[str, str]:

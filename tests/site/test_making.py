@@ -8,6 +8,7 @@ import pytest
 from archive.everybody import faults
 from archive.reading import DESKTOP, PHONE
 from kitwright.archive.gather import Archive
+from kitwright.telling.kitpage import FEWER, OPEN
 from kitwright.work.worked import Worked
 from playwright.sync_api import Browser
 
@@ -69,7 +70,12 @@ def test_a_kits_page_leads_to_all_of_it_and_opens_what_an_address_names(reader, 
     page.wait_for_selector(".kw-jump .kw-here .kw-here")
     assert page.locator(".kw-jump").bounding_box()["y"] == 0
     assert page.locator(".kw-jump ol ol a:visible").count() == page.locator(".kw-sheet").count()
-    for place in ("shaped-pieces", "how-the-front-adds-up"):
+    # Sheets beyond the first few lie closed, each in a line; a stroke's own address opens its sheet.
+    sheets = page.locator(".kw-sheet")
+    lying = page.locator("details.kw-sheet").count()
+    assert lying and page.locator("details.kw-sheet .kw-stroke").filter(visible=True).count() == 0
+    assert sheets.count() - lying in (FEWER, OPEN)
+    for place in ("shaped-pieces", "how-the-front-adds-up", f"cut-{sheets.count()}-1"):
         page.evaluate("place => { location.hash = place }", place)
         page.wait_for_function("place => document.getElementById(place).closest('details').open", arg=place)
     assert one.complaints == []

@@ -82,7 +82,7 @@
     const made = node.cloneNode(true)
     for (const each of [made, ...made.querySelectorAll("[id], [aria-labelledby], [aria-describedby]")])
       for (const name of ["id", "aria-labelledby", "aria-describedby"]) each.removeAttribute(name)
-    for (const each of made.querySelectorAll(".kw-link, .headerlink, [data-bench-open], script")) each.remove()
+    for (const each of made.querySelectorAll(".kw-link, .headerlink, .kw-room, [data-bench-open], script")) each.remove()
     // In her unit alone: it is drawn anew when she takes the other.
     const unit = window.kw?.unit?.()
     for (const each of unit ? made.querySelectorAll("[data-kw]") : []) if (each.dataset.kw !== unit) each.remove()
@@ -442,10 +442,12 @@
   const tellOpeners = () => {
     const n = doneOf(items)
     for (const each of openers) {
-      const says = each.querySelector("[data-bench-says]")
-      if (!says) continue
+      const says = each.querySelector("[data-bench-says]"), does = says?.previousElementSibling
+      if (!does) continue
       says.dataset.usual ??= says.textContent
+      does.dataset.usual ??= does.textContent
       says.textContent = n ? SAY.ticked(n, items.length) : says.dataset.usual
+      does.textContent = n && n < items.length ? SAY.on : does.dataset.usual
     }
   }
 

@@ -11,9 +11,5 @@
     for (const name of (here.dataset.fonts ?? "").split(" ").filter(Boolean)) {
       link(name, { rel: "preload", as: "font", type: "font/woff2", crossOrigin: "" })
     }
-    // What was asked for is taken, also where only a menu that is still shut writes with it.
-    addEventListener("load", () => {
-      for (const face of document.fonts) if (face.display === "optional" && face.weight.startsWith("600")) face.load().catch(() => {})
-    })
   }
 }

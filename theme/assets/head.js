@@ -1,5 +1,5 @@
 // The first script of every page, before anything is painted: that scripts run, and what the reader chose before.
-// It is also the one home of what is kept on her own device; where nothing can be kept, it lasts for this page.
+// It is also the one home of what is kept on her own device (where nothing can be kept, it lasts for this page), and of how a script is loaded later.
 {
   const PREFIX = "kw:"
   const page = new Map() // what this page alone remembers, as text
@@ -31,11 +31,31 @@
       }
     },
   }
-  window.kw = { ...window.kw, kept }
+  // A script that is loaded when it is first asked for, each once; one that fails may be asked for again. Scripts come from a folder on a disk too, other data does not.
+  const asked = new Map()
+  const load = address => {
+    const src = String(new URL(address, document.baseURI))
+    if (!asked.has(src)) {
+      asked.set(src, new Promise((done, failed) => {
+        const tag = Object.assign(document.createElement("script"), { src })
+        tag.addEventListener("load", () => { tag.remove(); done() })
+        tag.addEventListener("error", () => { tag.remove(); asked.delete(src); failed(new Error(src)) })
+        document.head.append(tag)
+      }))
+    }
+    return asked.get(src)
+  }
+  window.kw = { ...window.kw, kept, load }
 
   const root = document.documentElement
   root.classList.add("kw-js")
   const [unit, edition] = [kept.get("unit"), kept.get("edition")]
   if (unit === "in" || unit === "mm") root.dataset.kwUnit = unit
   if (edition === "letter" || edition === "a4") root.dataset.kwEdition = edition
+
+  // What lies below the first screen of a long page (kit.css) is laid out once that has been painted; at once where the address leads there.
+  const whole = () => root.classList.add("kw-whole")
+  if (location.hash) whole()
+  document.addEventListener("DOMContentLoaded", () => requestAnimationFrame(() => setTimeout(whole)))
+  addEventListener("load", whole)
 }

@@ -36,21 +36,10 @@
     bar.append(way)
   }
 
-  let loading
-  const load = () => {
-    loading = loading || new Promise((done, failed) => {
-      const script = document.createElement("script")
-      script.src = new URL("look/search.js", HOME)
-      script.addEventListener("load", done)
-      script.addEventListener("error", () => { loading = null; script.remove(); failed(new Error(script.src)) })
-      document.head.append(script)
-    })
-    return loading
-  }
   const find = () => {
     close()
     if (window.kw && window.kw.find) window.kw.find()
-    else load().then(() => window.kw.find(), () => { location.href = new URL("archive.html", HOME) })
+    else kw.load(new URL("look/search.js", HOME)).then(() => window.kw.find(), () => { location.href = new URL("archive.html", HOME) })
   }
 
   for (const way of document.querySelectorAll("[data-search-opens]")) {

@@ -34,20 +34,10 @@
 
   // --- the tables: two scripts beside the page, so that they load from a folder too --------------------
 
-  let yields = null, batch = null, loading = null
+  let yields = null, batch = null
   window.kwYields = found => { yields = found }
   window.kwBatch = found => { batch = found }
-  const script = name => new Promise((done, failed) => {
-    const made = document.createElement("script")
-    made.src = name
-    made.onload = done
-    made.onerror = failed
-    document.head.append(made)
-  })
-  const load = () => (loading ??= Promise.all([script("yields.js"), script("batch.js")]).catch(error => {
-    loading = null
-    throw error
-  }))
+  const load = () => Promise.all([kw.load("yields.js"), kw.load("batch.js")])
 
   // --- what they say --------------------------------------------------------------------------------------
 
@@ -131,6 +121,10 @@
     const ways = batch.guides[i].map(paper => way(groupOf(paper))), other = ways.find(each => !each.drawn)
     if (other) put(node, other.sheet.own ? batch.upright : batch.elsewhere.replace("{}", other.sheet.name))
     else put(node, now.cards === own ? null : picked(batch.said[node.dataset.n], now.cards))
+    // Where it is not cut so, the page of other paper tells more; what opens a closed sheet holds no link.
+    if ((other || now.cards !== own && !picked(batch.so[i], now.cards)) && !node.closest("summary")) {
+      node.append(" ", Object.assign(document.createElement("a"), { href: "your-paper.html", textContent: batch.link }))
+    }
     onBench(node.closest(".kw-sheet"), !other && now.cards !== own && picked(batch.so[i], now.cards) ? ways : null)
   }
 

@@ -100,13 +100,7 @@
 
   let taken // what the script that runs just now has to say
   window.kitwrightFound = data => { taken = data }
-  const script = name => new Promise((done, failed) => {
-    const tag = document.createElement("script")
-    tag.src = new URL(name, AT)
-    tag.addEventListener("load", () => { tag.remove(); done(taken) })
-    tag.addEventListener("error", () => { tag.remove(); failed(new Error(name)) })
-    document.head.append(tag)
-  })
+  const script = name => kw.load(new URL(name, AT)).then(() => taken)
   const once = new Map()
   const part = name => {
     if (!once.has(name)) once.set(name, script(name).catch(error => { once.delete(name); throw error }))

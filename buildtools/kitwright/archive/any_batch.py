@@ -6,7 +6,7 @@ It is loaded at the first use, with the tables of yields. A script and no data, 
 from __future__ import annotations
 
 from kitwright.archive.called import call
-from kitwright.telling.any_batch import ELSEWHERE, UPRIGHT, any_batch, as_drawn
+from kitwright.telling.any_batch import ELSEWHERE, LINK, UPRIGHT, any_batch, as_drawn
 from kitwright.units import other_unit
 from kitwright.work.worked import Worked
 
@@ -25,5 +25,6 @@ def batch_script(worked: Worked) -> dict[str, bytes]:
         "beside": {hook: texts for hook, texts in beside.items() if texts != said[hook]},
         "elsewhere": ELSEWHERE,
         "upright": UPRIGHT,
+        "link": LINK,
     }
     return {SCRIPT: call("kwBatch", texts)}

@@ -11,7 +11,7 @@ from math import ceil
 
 from kitwright.archive.gallery import arrangement_of
 from kitwright.archive.glossary import glossed
-from kitwright.archive.pictures import named, patch_at, pictures_beside
+from kitwright.archive.pictures import held_beside, named, patch_at, pictures_beside, words_run_round
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
@@ -24,7 +24,7 @@ from kitwright.telling.backs import back_text, backs_on
 from kitwright.telling.contents import GENERAL
 from kitwright.telling.folds import fold_text, scores_text
 from kitwright.telling.formats import SPOKEN
-from kitwright.telling.goes import goes_table
+from kitwright.telling.goes import goes_table, side_text
 from kitwright.telling.members import names_for_members
 from kitwright.telling.month.said import clock
 from kitwright.telling.people import portrait_of
@@ -123,6 +123,7 @@ HELPERS: dict[str, object] = {
     "mats": lambda: listed([mat.name for mat in MATS]),
     "notch_differences": notches.notch_differences,
     "notch_ways": ways,
+    "open_sheets": kitpage.open_sheets,
     "overall_text": post.overall_text,
     "pages_text": past.pages_text,
     "paper_names": lambda worked, layout: json.dumps([worked.kit.papers[key].name for key in layout.papers], ensure_ascii=False),
@@ -134,6 +135,7 @@ HELPERS: dict[str, object] = {
     "named": named,
     "patch_at": patch_at,
     "percent": lambda share: f"{rounded(share * 100)} %",
+    "held_beside": held_beside,
     "pictures_beside": pictures_beside,
     "portrait_of": portrait_of,
     "post_lines": lambda worked: post.post_lines(worked, mailing(worked)),
@@ -144,6 +146,7 @@ HELPERS: dict[str, object] = {
     "set_name": arranging.set_name,
     "shaped_pieces": lambda worked: {label: piece for label, piece in worked.kit.spec.pieces.items() if piece.notch or piece.shape},
     "shape_words": shapes.shape_words,
+    "side_text": side_text,
     "sheets_of": kitpage.sheets_of,
     "short_text": slack.short_text,
     "small_print": gallery.small_print,
@@ -163,6 +166,7 @@ HELPERS: dict[str, object] = {
     "way_steps": notches.way_steps,
     "way_title": notches.way_title,
     "weights_text": lambda designs: " ".join(dict.fromkeys(post.post_lines(one, mailing(one))[2].text for one in designs)),
+    "words_run_round": words_run_round,
     "why_text": arranging.why_text,
 }
 """What is said of a worked kit; each takes it first, or the one thing that it tells."""

@@ -13,7 +13,7 @@ from markupsafe import Markup
 from kitwright.archive.called import dense
 from kitwright.archive.make import Made
 from kitwright.archive.mycopy import in_script
-from kitwright.archive.pictures import Image, pictures_beside
+from kitwright.archive.pictures import Image, held_beside, pictures_beside
 from kitwright.kit.project import public_address
 from kitwright.telling import howto as words
 from kitwright.telling.steps import Step, steps_of
@@ -70,5 +70,6 @@ def _step(worked: Worked, step: Step, n: int, page: str, images: Mapping[str, Im
         "text": " ".join(step.lines),
         "url": f"{page}#{step.anchor}",
     }
-    seen = next((images[name] for name in pictures_beside(worked, step) if name in images), None)
+    names = *pictures_beside(worked, step), *(name for name, _ in held_beside(worked, step))
+    seen = next((images[name] for name in names if name in images), None)
     return data | ({"image": page.removesuffix("index.html") + seen.png} if seen else {})

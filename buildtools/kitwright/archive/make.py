@@ -192,4 +192,7 @@ def _past(kit: PastKit, old: OldPrintable | None) -> Made:
             picture = f"{shown}{leaf.ending}"
             files[picture], size = leaf.data, (leaf.width, leaf.height)
             images[use] = Image(picture, picture, picture, alt, *size, *size)
+        # On a phone the small one is as wide as the screen, and half as heavy.
+        small = images["thumbnail"]
+        images["page"] = replace(images["page"], narrow=small.src, narrow_width=small.width, narrow_height=small.height)
     return Made(kit, files, images, {"full": (Download(paper_text(old) if old else "", name, pdf.size),)}, old=old)

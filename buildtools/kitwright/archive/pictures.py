@@ -28,7 +28,8 @@ from kitwright.drawing.hand import corner_picture, hand_picture
 from kitwright.drawing.holds.held import held_of
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.looks import DrawnLook, lay
-from kitwright.drawing.onestep import ShownStep, step_picture
+from kitwright.drawing.miniature import miniature
+from kitwright.drawing.onestep import ShownStep, step_picture, upright
 from kitwright.drawing.piles import Pile, piles_picture
 from kitwright.drawing.png import SCREEN, jpeg, png
 from kitwright.drawing.scene import Box, Draft, Scene
@@ -43,6 +44,8 @@ from kitwright.telling.backs import backs_on
 from kitwright.telling.drawn import sheet_alt
 from kitwright.telling.folds import fold_text
 from kitwright.telling.goes import design_text, goes_on, side_text
+from kitwright.telling.holds import held_text
+from kitwright.telling.kitpage import open_sheets
 from kitwright.telling.paper_colours import colour_text
 from kitwright.telling.pictured import card_alt, fan_alt, look_alt
 from kitwright.telling.scans import sources_text
@@ -62,8 +65,10 @@ SWATCH = 36
 """Points, each way."""
 APART = 40
 """Points from one patch to the next where all of a kit are on one drawing."""
-BESIDE, STEP_TALL = 124, 300
-"""Points: how wide a picture is that words run round on a phone, and the most that one beside a step is high."""
+BESIDE, BESIDE_TALL, STEP_TALL = 124, 210, 300
+"""Points: how wide a picture is that words run round on a phone, and the most that it is high; and the same of one beside a step."""
+SHEET = 42
+"""Points, each way: a sheet beside its name, where it lies closed."""
 HAND_WIDE, HAND_TALL = 120, 90
 """Points: a picture of the sheet in hand, small and without figures: its mark stands large beside it."""
 
@@ -210,7 +215,7 @@ def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
     """Draw a kit's pictures as scenes, by name.
 
     `card` the finished card, `thumbnail`, `share` what goes with a link where the club has an address, `sketch` the front with labels and dimensions, `look-1` … the card in
-    each look where there are several, `guide-1` … for each layout, `base` laid flat, `fold` how the base folds
+    each look where there are several, `guide-1` … for each layout, `sheet-4` … those that lie closed, small, `base` laid flat, `fold` how the base folds
     where that is more than once in the middle, `sketch-FACE` and `layers-FACE` what stands on other faces,
     `pocket-LABEL`, `shaker-LABEL` and `band-LABEL` how things are held, `layers` how the front goes together,
     `paper-KEY` a patch of each paper and `papers` all of them, `step-STAGE` … what is seen after a step (see `pictures_beside`),
@@ -252,6 +257,7 @@ def _pictures(worked: Worked, team: bool) -> list[Picture]:
     return [
         *_fronts(worked, team),
         *(guide(f"guide-{i}", layout) for i, layout in enumerate(worked.layouts, 1)),
+        *_closed_sheets(worked, looks),
         *(picture for design in worked.designs for picture in _of_one(design)),
         *(patch(f"paper-{key}", scanned[key, "front"], worked.kit.papers[key].name) for key in worked.kit.papers),
         _patches(worked, scanned),
@@ -260,6 +266,19 @@ def _pictures(worked: Worked, team: bool) -> list[Picture]:
         *_shapes(worked),
         *(picture for design in worked.designs for picture in _batch(design, team)),
     ]
+
+
+def _closed_sheets(worked: Worked, looks: Looks) -> Iterator[Picture]:
+    """Each sheet that lies closed on the page, small."""
+    for i, layout in enumerate(worked.layouts, 1):
+        if i <= open_sheets(worked):
+            continue
+        look = looks.get((layout.papers[0], "front"))
+        yield one_scene(
+            f"sheet-{i}",
+            (layout.tree, look, layout.name),
+            partial(miniature, layout.tree, look, width=SHEET, height=SHEET, name=layout.name, alt=layout.name),
+        )
 
 
 def named_sheet(scene: Scene, layout: Layout) -> Scene:
@@ -331,6 +350,7 @@ def _of_one(worked: Worked) -> Iterator[Picture]:
         (base, unit, looks.get((stock, "front")), grain),
         lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")), grain=grain),
         unit,
+        narrow=BESIDE if base.plain else NARROW,
     )
     yield from _fold(worked, grain)
     yield from held_pictures(worked)
@@ -468,7 +488,8 @@ def _steps(worked: Worked) -> Iterator[Picture]:
             yield _twice(step.anchor, (piles,), partial(_drawn_piles, piles))
         elif step.stage != "score":
             for n, shown in enumerate(faces_after(worked.of(step.design), step), 1):
-                beside = BESIDE if step.stage != "build" else NARROW
+                # Numbers of moves want the width, unless the card is narrow itself.
+                beside = BESIDE if step.stage != "build" or upright(shown) else NARROW
                 yield _twice(_beside(step, n), (shown, looks, beside), partial(_drawn_step, shown, looks), beside)
 
 
@@ -482,7 +503,7 @@ def _drawn_piles(piles: Sequence[Pile], width: int) -> Scene:
 
 
 def _drawn_step(shown: ShownStep, looks: Looks, width: int) -> Scene:
-    return step_picture(shown, looks, width=width, height=STEP_TALL, snug=True)
+    return step_picture(shown, looks, width=width, height=BESIDE_TALL if width == BESIDE else STEP_TALL, snug=True)
 
 
 def _beside(step: Step, n: int) -> str:
@@ -491,14 +512,28 @@ def _beside(step: Step, n: int) -> str:
 
 
 def pictures_beside(worked: Worked, step: Step) -> list[str]:
-    """The names of the pictures that belong beside a step, what is held in a way of its own last."""
+    """The names of the pictures that belong beside a step: what is seen after it."""
     design = worked.of(step.design)
     if step.stage == "cut":
         return [step.anchor]
     if step.stage == "score":
         return [named("base" if design.base.plain or design.base.closed is None else "fold", design)]
-    after = [_beside(step, n) for n, _ in enumerate(faces_after(design, step), 1)]
-    return after + [named(held.name, design) for held in held_of(design, looks_of(design)) if stage_of(design, held) == step.stage]
+    return [_beside(step, n) for n, _ in enumerate(faces_after(design, step), 1)]
+
+
+def held_beside(worked: Worked, step: Step) -> list[tuple[str, str]]:
+    """The same of what is held in a way of its own, such as a pocket: the name of each picture, and what it is of in words."""
+    design = worked.of(step.design)
+    return [
+        (named(held.name, design), held_text(held.name, held.label))
+        for held in held_of(design, looks_of(design))
+        if stage_of(design, held) == step.stage
+    ]
+
+
+def words_run_round(image: Image) -> bool:
+    """Whether a picture is so small on a phone that words go beside it."""
+    return image.narrow_width <= BESIDE / PIXEL * (1 + _NEAR)
 
 
 def _shapes(worked: Worked) -> Iterator[Picture]:
@@ -515,8 +550,10 @@ def _shapes(worked: Worked) -> Iterator[Picture]:
             )
 
 
-def _both(name: str, made_from: tuple[object, ...], draw: Callable[[int], Scene], unit: str, wide: int = WIDE) -> Picture:
-    return Picture(name, made_from, lambda: (draw(wide), draw(NARROW)), unit=unit)
+def _both(
+    name: str, made_from: tuple[object, ...], draw: Callable[[int], Scene], unit: str, wide: int = WIDE, narrow: int = NARROW
+) -> Picture:
+    return Picture(name, (*made_from, narrow), lambda: (draw(wide), draw(narrow)), unit=unit)
 
 
 def one_scene(

@@ -4,10 +4,10 @@ A face comes in two files, so that a page loads the second only where it writes 
 English and sizes are written with, the second the other letters of Latin. A stand-in is type that the device has,
 made as wide as ours, and standing on the same lines.
 
-As wide on the whole is not as wide in every line, and a line that breaks elsewhere moves all below it. So what most of a
-first screen is set in is asked for ahead and is *optional*: what has not come when the page is first painted stays away
-until the next page, which has it at hand. A page on a disk can't be asked ahead for; it has a sheet of its own, by which
-type is put in whenever it is there.
+As wide on the whole is not as wide in every line, and a line that breaks elsewhere moves all below it. So what a first
+screen is set in is *optional*: what has not come when the page is first painted stays away until the next page, which has
+it at hand. Two of the four are asked for ahead; more would come in the way of what the page waits for. A page on a disk
+can't be asked ahead for; it has a sheet of its own, by which type is put in whenever it is there.
 """
 
 from __future__ import annotations
@@ -32,9 +32,8 @@ FACES = (
 """The faces the site serves. Semibold stands for whatever is bolder, too."""
 FIRST = (Font("sans", "regular"), Font("serif", "semibold"))
 """The two that every page begins with, asked for before the style sheet is read: its text, and its headings."""
-BOLD, LEDE = Font("sans", "semibold"), Font("serif", "regular")
-"""Asked for after those two: what stands out in its text, and, where a page has one, what it is about."""
-AHEAD = (*FIRST, BOLD, LEDE)
+EARLY = (*FIRST, Font("sans", "semibold"), Font("serif", "regular"))
+"""What a first screen is set in: those two, what stands out in its text, and what it is about."""
 DISK = "disk.css"
 """The style sheet of a page that is opened from a disk."""
 PLAIN = frozenset((*range(0x20, 0x7F), *map(ord, "\u00a0°²·×÷©½¼¾–—‘’“”…′″⁄⅓⅔⅛⅜⅝⅞−≈≤≥←↑→↓✓\u2009\u202f")))
@@ -84,23 +83,18 @@ def names() -> list[str]:
 
 
 def first_names() -> list[str]:
-    """The names of the files that every page begins with."""
+    """The names of the files that every page asks for before the style sheet is read."""
     return [_file(font, 0) for font in FIRST]
 
 
-def ahead_names() -> list[str]:
-    """The names of the files that every page asks for before the style sheet is read, in their order."""
-    return [*first_names(), _file(BOLD, 0)]
-
-
-def lede_name() -> str:
-    """The name of the file that a page asks for besides, where it begins with what it is about."""
-    return _file(LEDE, 0)
+def early_names() -> list[str]:
+    """The names of the files in which a first screen is set."""
+    return [_file(font, 0) for font in EARLY]
 
 
 def disk_css() -> str:
     """The `@font-face` rules that put in what `css` leaves to the next page."""
-    return "".join(f"{_rule(font, 0, 'swap')}\n" for font in AHEAD)
+    return "".join(f"{_rule(font, 0, 'swap')}\n" for font in EARLY)
 
 
 def css() -> str:
@@ -109,7 +103,7 @@ def css() -> str:
 
 
 def _css() -> str:
-    rules = [_rule(font, part, "optional" if part == 0 and font in AHEAD else "swap") for font in FACES for part in range(2)]
+    rules = [_rule(font, part, "optional" if part == 0 and font in EARLY else "swap") for font in FACES for part in range(2)]
     return "\n".join([*rules, _borrowed()])
 
 

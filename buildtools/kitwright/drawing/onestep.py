@@ -80,6 +80,12 @@ def step_picture(shown: ShownStep, looks: Looks, *, width: Number, height: Numbe
     return draft.scene(width, bottom + foot + EDGE, shown.name or "The card after this step", alt, scale)
 
 
+def upright(shown: ShownStep) -> bool:
+    """Whether the face is no wider than high, so that a narrow picture of it is a large one."""
+    whole = _extent(shown.face.stack)
+    return whole.width <= whole.height
+
+
 def _counted(pieces: tuple[Placed, ...]) -> dict[str, int]:
     found: dict[str, int] = {}
     for piece in pieces:

@@ -72,6 +72,8 @@ def _supplies(worked: Worked) -> Lines:
 ELSEWHERE = "From {} the pieces lie otherwise than drawn here"
 UPRIGHT = "With one-way paper the pieces lie otherwise than drawn here"
 OTHERWISE = "{}, cut otherwise than drawn here"
+LINK = "Other paper"
+"""Behind each of these, to the page that tells of other sheets and batches."""
 
 
 def _guide(worked: Worked, layout: Layout) -> Callable[[int], str]:
@@ -111,8 +113,15 @@ def _so(worked: Worked, layout: Layout) -> Callable[[int], bool]:
 def guide_room(worked: Worked, n: int) -> str:
     """The longest that can be said of the n-th guide, so that it has its room from the start."""
     names = [name for kind in ("patterned", "cardstock") for name in getattr(sheet_choices(worked), kind)]
-    said = [text for _, text in any_batch(worked)[f"guide-{n}"]]
-    return max([*said, UPRIGHT, *map(ELSEWHERE.format, names)], key=len)
+    said, so = any_batch(worked)[f"guide-{n}"], as_drawn(worked, worked.layouts[n - 1])
+    drawn = [text for last, text in said if next(so for until, so in so if last <= until)]
+    return max(
+        [
+            *drawn,
+            *(f"{text} {LINK}" for text in (UPRIGHT, *(text for _, text in said if text not in drawn), *map(ELSEWHERE.format, names))),
+        ],
+        key=len,
+    )
 
 
 # --- sheets to choose from --------------------------------------------------------------------------

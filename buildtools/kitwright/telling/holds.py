@@ -24,6 +24,12 @@ OVERLAP = "overlap"
 SCORE_HERE = "score, then fold"
 
 
+def held_text(name: str, label: str) -> str:
+    """What a picture is of: `Pocket K`; its name begins with how it is held."""
+    way = name.partition("-")[0]
+    return f"{'Belly band' if way == 'band' else way.capitalize()} {label}"
+
+
 def panel(face: str) -> str:
     """The paper of the card itself under a face, in a cut; of the leading one where none is named."""
     return f"card, {face}" if face else "card front"

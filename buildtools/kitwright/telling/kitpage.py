@@ -48,6 +48,16 @@ def shape_word(size: Size) -> str:
     return "square" if size.width == size.height else "upright" if size.width < size.height else "landscape"
 
 
+OPEN, FEWER, MANY = 3, 2, 4
+"""Sheets whose guides stand open on a kit's page, while each further one lies closed, in a line; and how many where the
+page is long anyway, since the sheets are more than so many, or the designs several."""
+
+
+def open_sheets(worked: Worked) -> int:
+    """How many sheets stand open on the kit's page."""
+    return FEWER if len(worked.layouts) > MANY or worked.parts else OPEN
+
+
 def paper_kind(paper: Paper) -> str:
     """`80 lb cover`, `patterned paper`, `cardstock`, `clear film`."""
     return paper.weight.text if paper.weight else kind_text(paper.kind)
@@ -177,7 +187,9 @@ def envelopes_of(worked: Worked) -> list[tuple[int, NamedSize]]:
 
 def besides_text(worked: Worked, cards: int | None = None) -> str:
     """What a kit takes besides its papers in a line, by what each is called in a shop: `12 envelopes, stamp and ink, trimmer, scorer, adhesive, foam`."""
-    told = [number(n, "envelope", "envelopes") for _, n in supplies.envelopes_of(worked, cards or worked.kit.spec.cards)]
+    each = [n for _, n in supplies.envelopes_of(worked, cards or worked.kit.spec.cards)]
+    kinds = f" of {spelled(len(each))} kinds" if len(each) > 1 else ""
+    told = [number(sum(each), "envelope", "envelopes") + kinds] if each else []
     told += ["stamp and ink"] if greetings(worked) else []
     told += ["trimmer", "scorer", "adhesive"]
     told += ["scissors", "hole punch"] if any(piece.shape and piece.shape.tag for piece in worked.kit.spec.pieces.values()) else []
