@@ -34,7 +34,7 @@ def miniature(node: Node, look: DrawnLook | None, *, width: Number, height: Numb
     for leaf in leaves(node):
         if leaf.label is not None:
             draft.box(frame.box(leaf.rect), None, ground)
-    strokes = [stroke.line for stroke in (*cuts(node), *slants(node))]
+    strokes = [*(cut.line for cut in cuts(node)), *(slant.line for slant in slants(node))]
     draft.lines("cut", [(frame.point(*start), frame.point(*end)) for start, end in strokes])
     draft.box(frame.box(sheet), "sheet")
     return draft.scene(wide, high, name, alt)
