@@ -252,7 +252,7 @@ def _(hand: Hand) -> None:
         hand.page.get_by_role("button", name="Done", exact=True).click(timeout=PATIENCE)
     hand.opens("index.html")
     hand.opens(STREET)
-    hand.taps_on("button", "3 of 21 done")
+    hand.taps_on("button", "Go on at the bench")
     hand.sees("4 of ")
 
 
