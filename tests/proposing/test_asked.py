@@ -209,8 +209,8 @@ def test_all_that_contradicts_is_told_in_one_run(us):
 
 
 def test_how_much_paper_is_lacking_is_told_in_sheets(us):
-    """Nine fronts of 5 × 7, half covered, take 157½ square inches, and a sheet of 10 × 12 has 120."""
+    """Nine fronts of 5 × 7, half covered but for a band of 1 × 4¾, take 136⅛ square inches, and a sheet of 10 × 12 has 120."""
     with pytest.raises(UserError) as told:
         read_question({"paper": ["10 x 12"], "card": "5x7", "cards": "9"}, us)
-    assert told.value.values["takes"] == Fraction(1575, 1200) and told.value.values["most"] == 6
-    assert "9 cards take 1⅓ sheets of 10 × 12 in" in told.value.problem and "6 cards" in told.value.remedy
+    assert told.value.values["takes"] == Fraction(1089, 8 * 120) and told.value.values["most"] == 7
+    assert "9 cards take 1¼ sheets of 10 × 12 in" in told.value.problem and "7 cards" in told.value.remedy

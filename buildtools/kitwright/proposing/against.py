@@ -11,7 +11,7 @@ from kitwright.check.envelope import LEAST_ROOM
 from kitwright.errors import UserError
 from kitwright.proposing.families import families
 from kitwright.proposing.families.family import field_of
-from kitwright.proposing.makeable import COVERED
+from kitwright.proposing.makeable import COVERED, LEAST_BAND
 from kitwright.proposing.question import QuestionSpec
 from kitwright.proposing.wish import CardWish, Wish
 from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, Size
@@ -182,7 +182,9 @@ def least_of(wish: Wish, card: CardWish) -> Fraction:
     """Square inches of patterned paper that a front takes at the least (`makeable.COVERED`), whatever its border."""
     ground, inner = inner_of(wish, card), inner_of(wish, card, min(wish.borders))
     doors = 2 if card.fold == "gate" else 1
-    return (ground.area - (wish.band or ZERO).inches * inner.width.inches) * COVERED * doors
+    # Where no band was asked for, fronts with one are looked for too.
+    band = wish.band or (LEAST_BAND[wish.unit] if card.fold != "gate" and inner.height > LEAST_BAND[wish.unit] else ZERO)
+    return (ground.area - band.inches * inner.width.inches) * COVERED * doors
 
 
 def _area(wish: Wish, card: CardWish) -> Iterator[Against]:

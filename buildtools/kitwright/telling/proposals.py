@@ -11,7 +11,7 @@ from kitwright.cutting.tree import leaves
 from kitwright.geometry import Rect
 from kitwright.papers import NamedSize
 from kitwright.proposing.against import GATE
-from kitwright.proposing.makeable import LEAST
+from kitwright.proposing.makeable import LEAST, LEAST_BAND
 from kitwright.proposing.records import Answer, Kind, Measured, Proposal, Scope, Side, Spot, Twin
 from kitwright.proposing.wish import CardWish, Stock, Wish
 from kitwright.telling.facts import FactTable
@@ -274,6 +274,8 @@ def _wishes(wish: Wish) -> Iterable[str]:
         yield f"{span_text(*wish.pieces)} {'piece' if wish.pieces == (1, 1) else 'pieces'} a card"
     if wish.band:
         yield f"a band of {length_text(wish.band, unit)} or more for the greeting"
+    elif any(card.fold != "gate" for card in wish.cards_of):
+        yield f"with a band of {length_text(LEAST_BAND[unit], unit)} or more for the greeting, or with none"
     if wish.made:
         yield f"something made with {listed([f'a {made.tool} of {size_text(made.size, unit)}' for made in wish.made], 'or')}"
     if wish.sharing != "free":
