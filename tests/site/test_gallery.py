@@ -297,5 +297,5 @@ def test_the_finder_knows_the_gallery_and_still_puts_the_kit_first(reader, addre
         title = next(kit_of(e).spec.title for e in archive.entries if kit_of(e).id == Path(name).parent.name)
         assert one.search(f"arrangements of {title}")[0] == title
         where = one.page.locator(".kw-hit__where").first
-        assert where.inner_text() == f"Arrangements of {title}" and where.get_attribute("href").endswith(name)
+        assert where.inner_text() == f"Arrangements of {title}" and where.evaluate("e => e.closest('a').href").endswith(name)
         assert one.search(title)[0] == title
