@@ -25,16 +25,16 @@ from kitwright.units import parse_length, parse_size  # noqa: E402
 
 A2 = "4-1/4 x 5-1/2"
 QUESTIONS: dict[str, dict] = {
-    "eighths, two 6 × 6": {"sheet": "6 x 6", "sheets": 2, "card": A2, "cards": 6, "kinds": 5},
-    "eighths, three 8 × 8": {"sheet": "8 x 8", "sheets": 3, "card": "5 x 7", "cards": 12},
-    "eighths, three 8 × 8, uneven": {"sheet": "8 x 8", "sheets": 3, "card": "5 x 7", "cards": 8},
-    "eighths, a 12 × 12": {"sheet": "12 x 12", "sheets": 1, "card": A2, "cards": 7},
-    "eighths, any number of cards": {"sheet": "8 x 8", "sheets": 3, "card": A2, "cards": None},
-    "eighths, two designs": {"sheet": "12 x 12", "sheets": 2, "card": A2, "cards": 14, "designs": 2},
-    "sixteenths, two 6 × 6": {"sheet": "6 x 6", "sheets": 2, "card": A2, "cards": 6, "step": "1/16"},
-    "sixteenths, three 8 × 8": {"sheet": "8 x 8", "sheets": 3, "card": "5 x 7", "cards": 9, "step": "1/16"},
-    "millimetres, two 152 × 152": {"unit": "mm", "sheet": "152 x 152", "sheets": 2, "card": "105 x 148", "cards": 4},
-    "millimetres, two A4, one-way": {"unit": "mm", "sheet": "210 x 297", "sheets": 2, "card": "105 x 148", "cards": 8, "one_way": True},
+    "eighths: two 6 × 6": {"sheet": "6 x 6", "sheets": 2, "card": A2, "cards": 6, "kinds": 5},
+    "eighths: three 8 × 8": {"sheet": "8 x 8", "sheets": 3, "card": "5 x 7", "cards": 12},
+    "eighths: three 8 × 8 uneven": {"sheet": "8 x 8", "sheets": 3, "card": "5 x 7", "cards": 8},
+    "eighths: a 12 × 12": {"sheet": "12 x 12", "sheets": 1, "card": A2, "cards": 7},
+    "eighths: any number of cards": {"sheet": "8 x 8", "sheets": 3, "card": A2, "cards": None},
+    "eighths: two designs": {"sheet": "12 x 12", "sheets": 2, "card": A2, "cards": 14, "designs": 2},
+    "sixteenths: two 6 × 6": {"sheet": "6 x 6", "sheets": 2, "card": A2, "cards": 6, "step": "1/16"},
+    "sixteenths: three 8 × 8": {"sheet": "8 x 8", "sheets": 3, "card": "5 x 7", "cards": 9, "step": "1/16"},
+    "millimetres: two 152 × 152": {"unit": "mm", "sheet": "152 x 152", "sheets": 2, "card": "105 x 148", "cards": 4},
+    "millimetres: two A4 one-way": {"unit": "mm", "sheet": "210 x 297", "sheets": 2, "card": "105 x 148", "cards": 8, "one_way": True},
 }
 """Each with a border and a gap of ⅛ in or 3 mm, the pieces on the base itself."""
 

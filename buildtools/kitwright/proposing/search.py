@@ -24,7 +24,7 @@ from kitwright.proposing.tables import MEMORY, at_once, cost, held
 from kitwright.proposing.wish import CardWish, Wish
 from kitwright.units import Length
 
-MOST_WORK = 60_000_000
+MOST_WORK = 40_000_000
 """Steps of work for one question: about a minute."""
 OF_TWO = 15_000_000
 """The same for two designs, of which not everything is looked at anyway."""
