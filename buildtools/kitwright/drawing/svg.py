@@ -6,6 +6,7 @@ import base64
 from collections import defaultdict
 from collections.abc import Iterable
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 from xml.sax.saxutils import escape, quoteattr
 
@@ -171,7 +172,7 @@ def _contour(points: list[tuple[Fraction, Fraction]]) -> str:
     # Steps between places that are rounded already: what is left over never adds up.
     at = [(_hundredths(x), _hundredths(y)) for x, y in points]
     steps = [(x - a, y - b) for (a, b), (x, y) in pairwise(at)]
-    first, *others = (f"{_n(Fraction(x, 100))} {_n(Fraction(y, 100))}" for x, y in [at[0], *steps])
+    first, *others = (f"{_of_hundredths(x)} {_of_hundredths(y)}" for x, y in [at[0], *steps])
     return f"M{first}l{' '.join(others)}"
 
 
@@ -181,5 +182,19 @@ def _hundredths(value: Fraction | float) -> int:
 
 def _n(value: Fraction | float) -> str:
     """A number to the hundredth, without idle zeros."""
-    text = f"{float(value):.2f}".rstrip("0").rstrip(".")
+    return _to_hundredths(float(value))
+
+
+# Half of a picture is numbers, and most of them stand in it more than once: in the other unit, on a phone, on the next guide.
+
+
+@lru_cache(maxsize=1 << 16)
+def _to_hundredths(value: float) -> str:
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
+
+
+@lru_cache(maxsize=1 << 14)
+def _of_hundredths(hundredths: int) -> str:
+    """As many hundredths, as a number."""
+    return _to_hundredths(hundredths / 100)
