@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Sequence
+from urllib.parse import urlsplit
 
 from playwright.sync_api import BrowserContext, ConsoleMessage, Page, Request
 
@@ -50,6 +51,14 @@ class Reader:
             self.page.evaluate("document.querySelectorAll('img[loading=lazy]').forEach(i => { i.loading = 'eager' })")
         self.settle()
         return self.page
+
+    def leave(self) -> None:
+        """Close the page, with its process and whatever that keeps; from a folder it is forgotten what was kept for another day."""
+        if self.page.is_closed():
+            return
+        if urlsplit(self.page.url).scheme == "file":
+            self.page.evaluate("localStorage.clear()")
+        self.page.close()
 
     def resize(self, viewport: dict[str, int]) -> Page:
         """Give the page another width, and wait until it has settled again."""

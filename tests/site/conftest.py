@@ -26,8 +26,9 @@ small_site = of_archive.small_site
 BROWSERS = ("chromium", "chromium-browser", "google-chrome-stable")
 # What a browser needs in a container, and what keeps it from talking to anybody.
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
-# One process draws all pages, by one thread: nobody else's pages are kept apart from ours, and the other core has its own tests.
-ARGUMENTS += ["--renderer-process-limit=1", "--disable-site-isolation-trials", "--num-raster-threads=1"]
+# A page has one process, which draws it by one thread: nobody else's pages are kept apart from ours, and the other core has its own tests.
+# It ends with its page: one that drew all of them would keep their pictures too, and take twice as long for each after twenty.
+ARGUMENTS += ["--disable-site-isolation-trials", "--num-raster-threads=1"]
 
 
 ONE_DAY = dt.datetime(2027, 6, 1, tzinfo=dt.UTC)
@@ -80,9 +81,8 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def room(browser: Browser) -> Iterator[BrowserContext]:
-    """Where all pages are opened: they share a process and what it has loaded, and a page of its own for each test costs half of a room of its own."""
+    """Where all pages are opened: a page of its own for each test costs half of a room of its own."""
     context = browser.new_context(reduced_motion="reduce")
-    context.new_page()  # stays open, so that the process does
     yield context
     context.close()
 
@@ -107,10 +107,8 @@ def reader(browser: Browser, room: BrowserContext) -> Iterator[Callable[..., Rea
     for one in made:
         if one.page.context is not room:
             one.page.context.close()
-            continue
-        if urlsplit(one.page.url).scheme == "file":
-            one.page.evaluate("localStorage.clear()")
-        one.page.close()
+        else:
+            one.leave()
     stores = sorted(f"{scheme}://{host}" for scheme, host in visited if scheme == "http")
     if stores:
         # Wherever they were, not only where they are now; and once all are gone, so that none writes after it.

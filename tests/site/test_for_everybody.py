@@ -55,10 +55,9 @@ def all_faults(page: Page, where: str) -> list[str]:
 
 def test_on_a_phone(reader, address: str, site: Path):
     """All of axe's rules with everything folded out, the colours in both lights; room for thumbs; and no page wider than a narrow screen."""
-    one: Reader = reader(PHONE, "light")
     found: list[str] = []
     for name in kinds(site):
-        one.page.set_viewport_size(PHONE)
+        one: Reader = reader(PHONE, "light")
         page = one.open(address_of(address, name), whole=False)
         found += [f"{name}: small: {html}" for html in page.evaluate(HANDS)]
         page.evaluate("document.querySelectorAll('main details').forEach(d => { d.open = true })")
@@ -66,19 +65,23 @@ def test_on_a_phone(reader, address: str, site: Path):
         for width in NARROW:
             page.set_viewport_size({"width": width, "height": 800})
             found += [f"{name}: wide at {width}: {html}" for html in page.evaluate(WIDE)]
-    assert found == [] and one.complaints == []
+        found += one.complaints
+        one.leave()
+    assert found == []
 
 
 def test_on_a_desk(reader, address: str, site: Path):
     """The colours of each kind of page, in both lights; of the frame and a kit's page all of axe's rules."""
-    one: Reader = reader(DESKTOP, "dark")
     found: list[str] = []
     pages = list(kinds(site))
     whole = {"index.html", "archive.html", next(name for name in pages if name.startswith("kits/"))}
     for name in pages:
+        one: Reader = reader(DESKTOP, "dark")
         page = one.open(address_of(address, name), whole=False)
         found += all_faults(page, name) if name in whole else colour_faults(page, name)
-    assert found == [] and one.complaints == []
+        found += one.complaints
+        one.leave()
+    assert found == []
 
 
 def address_of(address: str, name: str) -> str:

@@ -41,7 +41,7 @@ def test_every_kit_offers_six_printables_and_its_cut_files(site: Path, archive: 
 @pytest.mark.parametrize("viewport, scheme", [(PHONE, "light"), (DESKTOP, "dark")], ids=["phone", "desktop"])
 def test_what_is_folded_away_opens_by_the_keyboard_and_is_sound(reader, address: str, archive: Archive, viewport, scheme):
     one = reader(viewport, scheme)
-    page = one.open(address + shaped(archive))
+    page = one.open(address + shaped(archive), whole=False)
     summaries = page.locator("details.kw-closed > summary, details.kw-how > summary")
     assert summaries.count() >= 3
     for i in range(summaries.count()):

@@ -79,7 +79,7 @@ def test_it_opens_without_scripts_and_scrolls_away_on_pages_of_a_kit(browser, ad
 @pytest.mark.parametrize("width", [320, 390, 1440])
 def test_for_everybody_on_every_screen(reader, address: str, width: int):
     one: Reader = reader({"width": width, "height": 844}, "light")
-    page = one.open(address + "words.html")
+    page = one.open(address + "words.html", whole=False)
 
     def look(where: str) -> None:
         page.locator(".kw-menu summary").click()

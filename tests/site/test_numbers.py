@@ -81,7 +81,7 @@ def as_tables_say(kit: Worked, cards: int, cardstock: str = "") -> dict[str, Fra
 def test_numbers_are_those_of_the_tables_and_nothing_moves(reader, site: Path, address: str, kit: Worked, way: str):
     one, own = reader(SMALL), kit.kit.spec.cards
     start = address + page_of(kit) if way == "http" else (site / page_of(kit)).as_uri()
-    page = one.open(start)
+    page = one.open(start, whole=False)
     assert shown(page) == {plan.paper: plan.sheets for plan in kit.plans}
     before = page.locator(".kw-part").all_inner_texts()
     page.evaluate(NUMBER)

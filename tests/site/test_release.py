@@ -180,7 +180,7 @@ def test_both_pictures_of_a_correction_are_at_one_size_beside_or_below_one_anoth
 
 @browser
 def test_from_notice_to_drawing_by_keyboard(reader, address: str):
-    page = reader(DESKTOP).open(f"{address}{LABELS}index.html")
+    page = reader(DESKTOP).open(f"{address}{LABELS}index.html", whole=False)
     link = page.get_by_role("link", name=re.compile("What was wrong, and what to do"))
     for _ in range(40):
         page.keyboard.press("Tab")
@@ -196,7 +196,7 @@ def test_from_notice_to_drawing_by_keyboard(reader, address: str):
 @browser
 def test_a_question_is_found_by_its_words(reader, address: str):
     one = reader()
-    one.open(address + "index.html")
+    one.open(address + "index.html", whole=False)
     assert "Questions" in one.search("inside panel catches fold")
     assert "Questions" in one.search("class of twenty-four")
 

@@ -30,7 +30,7 @@ def finder(browser: Browser, start: str) -> Iterator[Reader]:
     """That page, opened once for all who only type."""
     context = browser.new_context(viewport=DESKTOP, reduced_motion="reduce")
     one = Reader(context)
-    one.open(start)
+    one.open(start, whole=False)
     yield one
     context.close()
 
@@ -74,7 +74,7 @@ def test_a_size_is_found_however_it_is_typed(finder: Reader, ways: tuple[str, ..
 
 def test_a_title_leads_to_its_page(reader, start: str, archive: Archive):
     one = reader()
-    page = one.open(start)
+    page = one.open(start, whole=False)
     kit = kit_of(archive.entries[-1])
     assert one.search(kit.spec.title)[0] == kit.spec.title
     page.keyboard.press("Enter")
@@ -95,7 +95,7 @@ VECTORS = json.loads((Path(__file__).parents[1] / "archive" / "search_vectors.js
 
 def test_what_is_typed_is_taken_as_what_is_written(reader, start: str):
     one = reader()
-    page = one.open(start)
+    page = one.open(start, whole=False)
     one.search("strip")
     said = page.evaluate("texts => Promise.all(texts.map(text => kitwrightFound.tokens(text)))", [text for text, _ in VECTORS["tokens"]])
     assert dict(zip((text for text, _ in VECTORS["tokens"]), said)) == dict(VECTORS["tokens"])
@@ -104,7 +104,7 @@ def test_what_is_typed_is_taken_as_what_is_written(reader, start: str):
 def test_by_keys_alone(reader, start: str):
     """A stroke opens it, arrows walk, Escape closes at once and gives the focus back; it is a dialog with a name, and tells how many."""
     one = reader()
-    page = one.open(start)
+    page = one.open(start, whole=False)
     opener, dialog = page.get_by_role("button", name="Find a kit"), page.get_by_role("dialog", name="Find a kit")
     opener.focus()
     page.keyboard.press(" ")
@@ -131,7 +131,7 @@ def test_by_keys_alone(reader, start: str):
 
 def test_where_it_matched_leads_there_and_a_kit_is_one_hit(reader, start: str):
     one = reader()
-    page = one.open(start)
+    page = one.open(start, whole=False)
     found = one.search("Potting shed sprigs")
     assert found[0] == "Window boxes" and len(found) == len(set(found))
     page.locator(".kw-hit__where").first.click()
@@ -142,7 +142,7 @@ def test_where_it_matched_leads_there_and_a_kit_is_one_hit(reader, start: str):
 
 def test_all_that_is_typed_counts_and_what_nobody_has_is_left_out(reader, start: str):
     one = reader()
-    page = one.open(start)
+    page = one.open(start, whole=False)
     said = page.locator(".kw-search__said")
     assert one.search("5.25 x 5.25")[0] == one.search("133.4 × 133.4 mm")[0] == "Weathervane"
     assert set(one.search("105 mm")) >= {"Low tide"} and one.search("777 cards") == one.search("cards")
@@ -179,13 +179,13 @@ def test_makers_questions_lead_where_they_must(finder: Reader):
 
 def test_a_code_leads_to_its_own_answer_and_a_slip_is_told(reader, start: str):
     one = reader()
-    page = one.open(start)
+    page = one.open(start, whole=False)
     assert one.search("4m22 yw6m") == ["Is my copy current?"]
     page.keyboard.press("Enter")
     page.wait_for_url("**/mycopy.html#4M22-YW6M")
     expect(page.locator("#kw-code")).to_have_value("4M22-YW6M")
     expect(page.locator(".kw-answer")).not_to_be_empty()
-    one.open(start)
+    one.open(start, whole=False)
     assert one.search("harbour lihgts")[0] == "Harbour lights"
     expect(page.locator(".kw-search__said")).to_have_text(re.compile("found for “light"))
 
@@ -193,7 +193,7 @@ def test_a_code_leads_to_its_own_answer_and_a_slip_is_told(reader, start: str):
 def test_no_other_size_is_found(reader, start: str, archive: Archive):
     """Numbers and single letters never match by their beginning."""
     one = reader()
-    page = one.open(start)
+    page = one.open(start, whole=False)
     assert one.search("9999") == [] and one.search("31.4 x 31.4") == [] and one.search("qx") == []
     expect(page.locator(".kw-search__said")).to_have_text("Nothing has that.")
     assert one.search("9x9") == []
@@ -208,7 +208,7 @@ def test_no_other_size_is_found(reader, start: str, archive: Archive):
 
 def test_nothing_is_loaded_before_it_is_asked_for(reader, address: str):
     one = reader()
-    page = one.open(address + "index.html")
+    page = one.open(address + "index.html", whole=False)
     assert not [url for url in one.fetched if "/search/" in url or "search.js" in url]
     page.keyboard.press("/")
     page.wait_for_function("() => document.querySelector('dialog.kw-search[open]')?.dataset.told === ''")
@@ -252,7 +252,7 @@ def test_without_scripts_it_leads_to_all_kits(browser, address: str):
 def test_for_everybody_on_every_screen(reader, address: str, width: int, scheme: str):
     """Nothing that axe finds, nothing wider than the screen, targets for hands, and nothing that jumps as it opens."""
     one = reader({"width": width, "height": 800}, scheme)
-    page = one.open(address + "index.html")
+    page = one.open(address + "index.html", whole=False)
     page.evaluate(
         "window.shifted = 0; new PerformanceObserver(l => l.getEntries().forEach(e => { window.shifted += e.value })).observe({ type: 'layout-shift' })"
     )

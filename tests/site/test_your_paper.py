@@ -134,7 +134,7 @@ def test_the_mark_of_a_stroke_is_large_enough_to_be_read_from_the_bench(reader, 
     """The picture of the sheet in hand has no figures: its mark stands beside it, half as large again as what is read; nothing scrolls sideways."""
     one = reader(viewport)
     for worked in kits(archive)[-2:]:
-        page = one.open(address + f"kits/{worked.kit.id}/index.html")
+        page = one.open(address + f"kits/{worked.kit.id}/index.html", whole=False)
         sizes = "[...document.querySelectorAll('%s')].map(e => parseFloat(getComputedStyle(e).fontSize))"
         marks, words = page.evaluate(sizes % ".kw-stroke .kw-measure"), page.evaluate(sizes % ".kw-stroke .kw-words")
         assert len(marks) == len(words) and min(words) >= 16 and min(marks) >= 1.5 * max(words)
@@ -145,7 +145,7 @@ def test_the_mark_of_a_stroke_is_large_enough_to_be_read_from_the_bench(reader, 
 @pytest.mark.browser
 def test_a4_is_found_and_a_title_still_leads_to_its_kit(reader, address: str, archive: Archive):
     one = reader()
-    one.open(address + "index.html")
+    one.open(address + "index.html", whole=False)
     found = one.search("A4")
     # Kits that are cut from A4 itself lead; the rest are found on their pages of other paper. A kit is one hit.
     own = {w.kit.spec.title for w in kits(archive) if any(w.kit.papers[p.paper].size.name == "A4" for p in w.plans)}
