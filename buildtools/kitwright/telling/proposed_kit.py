@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Any
@@ -10,7 +12,7 @@ from typing import Any
 from kitwright.kit.model.papers import PaperFace
 from kitwright.papers import NamedSize
 from kitwright.proposing.families.doors import DOORS
-from kitwright.proposing.wish import FoldName, Stock, Unit, Wish
+from kitwright.proposing.wish import FoldName, Stock, Unit
 from kitwright.proposing.written import DesignOf, GuideLine, GuideOf, KitDraft, LookOf, PaperOf, PieceOf, lines
 from kitwright.units import MM, SIXTEENTH, Length, Size
 
@@ -41,27 +43,35 @@ def notes_text(draft: KitDraft) -> str:
     """Its notes.md: which question the sizes answer, and what is left to do."""
     wish, stocks = draft.wish, _stocks(draft)
     papers = _and([f"[[sheets of {one.key}]] of [[name of {one.key}]]" for one in stocks])
-    several = len(draft.designs) > 1
-    cards = f"{_and([f'[[size of {name} base]]' for name in NAMES])} as they lie flat" if several else "[[size of card]]"
-    also = []
-    if wish.band:
-        also.append("keep a band free for the greeting")
-    if any(stock.one_way for stock in stocks):
-        also.append("stay the right way up on every sheet")
-    asked = "".join(f", {one}" for one in also)
+    card = "" if len(draft.designs) > 1 else " of [[size of card]]"
+    band = ", a band kept free for the greeting" if wish.band else ""
+    upright = ", every piece the right way up" if any(stock.one_way for stock in stocks) else ""
+    asked = (
+        f"The question behind these sizes: what do {papers} give for [[cards]]{card}, "
+        f"with pieces that add up on the front{band}{upright}, and as little left over as can be? "
+        "The sizes are the answer: change one, and both the sheets and the front have to be worked out anew."
+    )
+    words = "Put your own words in place of the greeting." if any(design.words for design in draft.designs) else _NO_WORDS
     return f"""\
-The question behind these sizes: what do {papers} give for [[cards]]{"" if several else f" of {cards}"}, with pieces that add up on the
-front{asked}, and as little left over as can be? The sizes are the answer. Change one, and
-the sheets and the front have to be asked again.
+{_filled(asked)}
 
 ## Still to do
 
-- Show your own papers: their names and looks are stand-ins where you gave none.
+- Give each paper its own name and look: where you said none, they are stand-ins.
 - Choose the cardstock, and say its weight as its label does.
-- {"Put your own words on the band." if any(design.words for design in draft.designs) else "Find a place for your own words, outside or in."}
+- {words}
 - Cut one card from scraps, then one whole sheet, before you trust the batch.
 - Write here what else a maker should know, and take this list out.
 """
+
+
+def _filled(text: str) -> str:
+    """A paragraph in lines, no citation broken in two."""
+    whole = re.sub(r"\[\[.*?\]\]", lambda cite: cite[0].replace(" ", "\0"), text)
+    return textwrap.fill(whole, 100, break_long_words=False, break_on_hyphens=False).replace("\0", " ")
+
+
+_NO_WORDS = "Find a place for your own words, outside or in."
 
 
 # --- the top --------------------------------------------------------------------------------------------
@@ -71,7 +81,7 @@ def _top(draft: KitDraft, kit: str, title: str) -> Iterator[str]:
     wish = draft.wish
     yield "# yaml-language-server: $schema=../kit.schema.json"
     yield "#"
-    yield f"# Sizes found by   kitwright propose   from {_and([_of_sheets(stock, wish, draft) for stock in _stocks(draft)])}."
+    yield f"# Sizes found by   kitwright propose   from {_and(_of_sheets(draft))}."
     yield f"# Change what you like, then run   kitwright check {kit}"
     yield ""
     yield f"title: {_text(title)}"
@@ -89,7 +99,7 @@ def _summary(draft: KitDraft) -> str:
     pieces = _and([_number(n) for n in dict.fromkeys(each)])
     what = "piece" if each == [1] else "pieces"
     kinds = "Two designs of" if len(draft.designs) > 1 else "A batch of"
-    return f"{kinds} {_and(folds)} cards with {pieces} {what} of patterned paper on each, next to nothing left of the sheets."
+    return f"{kinds} {_and(folds)} cards with {pieces} {what} of patterned paper on each."
 
 
 def _stocks(draft: KitDraft) -> list[Stock]:
@@ -97,10 +107,13 @@ def _stocks(draft: KitDraft) -> list[Stock]:
     return [stock for stock in draft.wish.stocks if stock.key in used]
 
 
-def _of_sheets(stock: Stock, wish: Wish, draft: KitDraft) -> str:
-    sheets = sum(n for cut in draft.proposal.cuts for key, n in cut.stocks if key == stock.key)
-    way = ", one-way" if stock.one_way else ""
-    return f"{_number(sheets)} {'sheet' if sheets == 1 else 'sheets'} of {_sheet(stock.sheet, wish.unit)}{way}"
+def _of_sheets(draft: KitDraft) -> list[str]:
+    """What lay on the table, sheets of one size together."""
+    found: dict[str, int] = {}
+    for stock in _stocks(draft):
+        what = f"{_sheet(stock.sheet, draft.wish.unit)}{' one-way' if stock.one_way else ''}"
+        found[what] = found.get(what, 0) + sum(n for cut in draft.proposal.cuts for key, n in cut.stocks if key == stock.key)
+    return [f"{_number(sheets)} {'sheet' if sheets == 1 else 'sheets'} of {what}" for what, sheets in found.items()]
 
 
 # --- papers ---------------------------------------------------------------------------------------------
@@ -140,13 +153,27 @@ def _look(face: PaperFace) -> str:
 def _pieces(draft: KitDraft) -> Iterator[str]:
     yield "pieces:"
     for piece in draft.pieces:
-        yield f"  {piece.label}: {{{', '.join(_piece(piece, draft.wish.unit))}}}"
+        yield f"  {piece.label}: {{{', '.join(_piece(piece, _called(piece, draft.pieces), draft.wish.unit))}}}"
     yield ""
 
 
-def _piece(piece: PieceOf, unit: Unit) -> Iterator[str]:
+def _called(piece: PieceOf, pieces: Sequence[PieceOf]) -> str:
+    """What a piece is, told from others that are the same: by how it lies, then by how wide it is."""
+    role: str = piece.role
+    alike = [one for one in pieces if one.role == role]
+    if len(alike) == 1 or role == "mat":
+        return role
+    way = [one for one in alike if (one.size.width < one.size.height) == (piece.size.width < piece.size.height)]
+    if len(way) < len(alike):
+        role = f"{'upright' if piece.size.width < piece.size.height else 'level'} {role}"
+    by_size = sorted(way, key=lambda one: min(one.size.width, one.size.height))
+    widest, narrowest = piece is by_size[-1], piece is by_size[0]
+    return role if len(way) == 1 or not (widest or narrowest) else f"{'wide' if widest else 'narrow'} {role}"
+
+
+def _piece(piece: PieceOf, called: str, unit: Unit) -> Iterator[str]:
     yield f"size: {_size(piece.size, unit)}"
-    yield f"for: {piece.role}"
+    yield f"for: {called}"
     yield f"paper: {piece.papers[0]}" if len(piece.papers) == 1 else f"papers: [{', '.join(piece.papers)}]"
     if piece.each is not None and piece.each > 1:
         yield f"per card: {piece.each}"
