@@ -69,7 +69,7 @@ class Walk:
             lengths = [free if item == BAND else length for item, length in zip(items, lengths)]
             free = ZERO
         # As `card/layout.py` has it: a hair that a row of triangles leaves goes into its gaps, more stands at both ends.
-        hair = free / (len(items) - 1) if gap and len(items) > 1 and (free / (len(items) - 1)).inches < SIXTEENTH else ZERO
+        hair = free / (len(items) - 1) if gap and len(items) > 1 and free.inches < SIXTEENTH else ZERO
         at = (rect.y if down else rect.x) + (ZERO if hair else free / 2)
         said: list[Entry] = []
         for item, length in zip(items, lengths):
