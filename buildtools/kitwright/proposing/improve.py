@@ -575,7 +575,8 @@ def _moved(free: Freedom, dial: Dial, by: int, step: Length) -> Moved:
     what, whose, *path = dial
     before = free.now[dial]
     piece = what in ("width", "height")
-    return Moved(what, str(whose) if piece else "", "" if piece else str(whose), tuple(path), before, before + step * by)  # type: ignore[arg-type]
+    label, called = (str(whose), "") if piece else ("", str(whose))
+    return Moved(what, label, called, tuple(path), before, before + step * by)  # type: ignore[arg-type]  # a dial begins with its kind
 
 
 class _AsCut(KitPlanner):

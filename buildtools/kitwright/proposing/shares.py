@@ -75,7 +75,8 @@ def levels_of(wish: Wish) -> tuple[Length, ...]:
 
 def usable(sheet: Size, less: Length, lattice: Lattice) -> tuple[int, int]:
     """Steps across and down of a sheet that is so much smaller; 0 where nothing is left."""
-    return tuple(lattice.down(side - less) if side > less else 0 for side in (sheet.width, sheet.height))  # type: ignore[return-value]
+    width, height = (lattice.down(side - less) if side > less else 0 for side in (sheet.width, sheet.height))
+    return width, height
 
 
 def area(wish: Wish) -> Fraction:
