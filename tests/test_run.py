@@ -304,12 +304,12 @@ def test_test_words_reach_pytest_which_gets_the_browser(run, handed, monkeypatch
 @pytest.mark.parametrize(
     ("browser", "programs", "bare", "asked"),
     [
-        ("", "pdftoppm rsync sftp", False, "chromium"),
+        ("", "pdftoppm rsync sftp", False, "chromium-headless-shell"),
         ("/bin/browser", "rsync sftp", False, "poppler-utils"),
         ("/bin/browser", "pdftoppm sftp", False, "rsync"),
         ("/bin/browser", "pdftoppm rsync", False, "openssh-client openssh-sftp-server"),
         ("/bin/browser", "pdftoppm rsync sftp", True, "libatomic1"),
-        ("", "", True, "libatomic1 chromium poppler-utils rsync openssh-client openssh-sftp-server"),
+        ("", "", True, "libatomic1 chromium-headless-shell poppler-utils rsync openssh-client openssh-sftp-server"),
     ],
 )
 def test_tests_do_not_start_while_something_is_missing(run, handed, monkeypatch, capsys, browser, programs, bare, asked):
@@ -380,7 +380,7 @@ def debian(run, handed, monkeypatch, tmp_path):
             return run.main(["test"])
 
     machine = Debian()
-    there = {"chromium": "chromium", "poppler-utils": "pdftoppm", "rsync": "rsync", "openssh-client": "sftp"}
+    there = {"chromium-headless-shell": "chromium-headless-shell", "poppler-utils": "pdftoppm", "rsync": "rsync", "openssh-client": "sftp"}
     installs = "".join(
         f'case " $* " in *" {package} "*) >{bin / name}; /bin/chmod +x {bin / name};; esac\n' for package, name in there.items()
     )
@@ -400,7 +400,7 @@ def debian(run, handed, monkeypatch, tmp_path):
 
 
 OPTIONS = "apt-get noninteractive -qq -o Acquire::Retries=3 -o DPkg::Lock::Timeout=300"
-LACKING = "libatomic1 chromium poppler-utils rsync openssh-client openssh-sftp-server"
+LACKING = "libatomic1 chromium-headless-shell poppler-utils rsync openssh-client openssh-sftp-server"
 
 
 def test_on_debian_root_gets_what_the_tests_need_by_name_and_is_told(run, debian, handed, capsys):
@@ -408,7 +408,7 @@ def test_on_debian_root_gets_what_the_tests_need_by_name_and_is_told(run, debian
     assert debian.calls == [f"{OPTIONS} update", f"{OPTIONS} install --yes --no-install-recommends {LACKING}", "set up for test"]
     told = capsys.readouterr()
     assert told.out == "" and f"installing {LACKING} with apt-get" in told.err
-    assert handed[0][1]["KITWRIGHT_CHROMIUM"].endswith("/bin/chromium")
+    assert handed[0][1]["KITWRIGHT_CHROMIUM"].endswith("/bin/chromium-headless-shell")
     # Once it is there, nothing is asked of the system any more.
     assert debian.asked() == 0
     assert len(debian.calls) == 4 and capsys.readouterr().err == ""
@@ -436,7 +436,7 @@ def test_elsewhere_the_line_to_type_is_told_and_nothing_installed(run, debian, h
         (tmp_path / "bin" / {"no sudo": "sudo", "no apt": "apt-get"}[why]).unlink()
     assert debian.asked() == 3
     assert handed == [] and debian.calls == ["set up for test"]
-    packages = LACKING.replace("chromium ", "") if why == "ubuntu" else LACKING
+    packages = LACKING.replace("chromium-headless-shell ", "") if why == "ubuntu" else LACKING
     assert f"\n  sudo apt-get install {packages}\n" in capsys.readouterr().err
 
 
@@ -466,7 +466,7 @@ def test_who_is_set_up_needs_no_part_that_sets_up(run, debian, monkeypatch):
 def test_a_browser_that_is_named_but_not_there_is_told_not_replaced(run, debian, handed, monkeypatch, tmp_path):
     monkeypatch.setenv("KITWRIGHT_CHROMIUM", str(tmp_path / "none"))
     assert debian.asked() == 3
-    assert handed == [] and not any(" chromium " in call for call in debian.calls)
+    assert handed == [] and not any(" chromium" in call for call in debian.calls)
 
 
 @pytest.mark.parametrize("words", [["build"], ["check"], ["--help"]])
