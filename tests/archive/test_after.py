@@ -167,7 +167,7 @@ def test_questions_stand_beside_what_they_are_about(kits):
     text = page("kit.md", told(kits, LATE)[0])
     assert text.count('class="kw-asked"') == len(asked)
     assert "Why so low?" in part(text, "pieces") and "Which way up?" in part(text, "guide-1") and "From A4?" in part(text, "asked")
-    assert "Three stand above, beside what they are about." in words(text)
+    assert "Three of the five stand above, each at its step, piece or sheet." in words(text)
 
 
 def test_an_answer_is_text_and_markdown_but_no_markup():
