@@ -122,14 +122,15 @@ def test_against_the_planners_search_of_a_sheet(seed, turns):
         best = solve(47, 47, kinds, above=total - 1)
         assert fits == (best.value == total) or not fits and not best.proved
         if fits:
-            trace = Tracer(tables, c).trace(most, 47, 47, (True, True))
+            hold = int(rng.integers(0, 9))
+            trace = Tracer(tables, c, hold).trace(most, 47, 47, (True, True), (48, 48))
             labels = [Cuttable("ABC"[i]) for i in range(len(most))]
             node = to_tree(trace.taken, LATTICE.size(48, 48), LATTICE, tuple(labels))
             wanted = {"ABC"[i]: LATTICE.size(int(w), int(h)) for i, (w, h) in enumerate(sizes[c])}
             assert tree.faults(node, LATTICE.size(48, 48), wanted, frozenset() if turns else frozenset(wanted)) == []
             assert tree.yields(node) == {"ABC"[i]: n for i, n in enumerate(most)}
             assert {cut.measure for cut in tree.cuts(node)} == {LATTICE.length(mark) for mark in trace.marks}
-            assert len(tree.cuts(node)) == trace.strokes
+            assert len(tree.cuts(node)) == trace.strokes and trace.holds == tree.holds(node, LATTICE.length(hold))
             slack = tree.slack(node)
             assert min(slack.width, slack.height) >= LATTICE.length(1)
 

@@ -142,6 +142,8 @@ class Desk:
         """Square steps that the pieces of the batch have to take."""
         self.room = sum(group.sheets * rooms[0][0] * rooms[0][1] for group, rooms in zip(self.groups, self.usable))
         """Square steps that they may take."""
+        self.hold = self.lattice.up(wish.hold) if wish.hold else 0
+        """Steps of paper that have to lie beside the blade."""
         self.tight = wish.slack is not None and not wish.slack
         """Whether nothing of a sheet has to be left."""
 

@@ -107,7 +107,8 @@ class Cutter:
         return found
 
     def sheets(self, candidate: int) -> SheetCuts | None:
-        """How the sheets are cut, with as much slack as can be; None where the batch doesn't come out of them after all."""
+        """How the sheets are cut, with as much slack as can be; None where the batch doesn't come out of them after all, or by no
+        cuts that were read at which her trimmer holds the paper."""
         for level in range(int(self.levels[candidate]), -1, -1):
             vectors = [self._dealt(one, tables, candidate, level) for one, tables in zip(self._item.busy, self._tables)]
             given: list[AlikeSheets] = []
@@ -116,7 +117,8 @@ class Cutter:
                     break
                 given += self._given(one, tables, candidate, level, each)
             else:
-                return SheetCuts(level, tuple(given))
+                if all(each.trace.holds for each in given):
+                    return SheetCuts(level, tuple(given))
         return None
 
     def _dealt(self, one: GroupNeed, tables: ExactTables, candidate: int, level: int) -> tuple[Vector, ...] | None:
@@ -124,12 +126,18 @@ class Cutter:
         return dealt(one, tables.box(candidate, *room), self._desk.groups[one.group].sheets, self._work)
 
     def _given(self, one: GroupNeed, tables: ExactTables, candidate: int, level: int, vectors: tuple[Vector, ...]) -> list[AlikeSheets]:
-        tracer, room, spare = Tracer(tables, candidate), self._desk.usable[one.group][level], self._desk.spare(one.group, level)
+        tracer, room, spare = (
+            Tracer(tables, candidate, self._desk.hold),
+            self._desk.usable[one.group][level],
+            self._desk.spare(one.group, level),
+        )
+        sheet = self._desk.groups[one.group].sheet
+        whole = self._desk.lattice.down(sheet.width), self._desk.lattice.down(sheet.height)
         found: list[AlikeSheets] = []
         first = 0
         # As they come: sheets that are cut alike follow one another.
         for vector, times in Counter(filter(any, vectors)).items():
             self._work.charge(TRACED + tables.f[..., 0, 0].size // TRACING)
-            found.append(AlikeSheets(one.group, first, times, tracer.trace(vector, *room, spare)))
+            found.append(AlikeSheets(one.group, first, times, tracer.trace(vector, *room, spare, whole)))
             first += times
         return found

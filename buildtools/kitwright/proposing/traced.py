@@ -57,16 +57,20 @@ class Trace:
     marks: frozenset[int]
     """Where the ruler stands, in steps."""
     strokes: int
+    holds: bool = True
+    """Whether at every stroke enough paper lies beside the blade."""
 
 
 class Tracer:
     """The tables of one candidate, read for its cuts."""
 
-    def __init__(self, tables: ExactTables, candidate: int) -> None:
+    def __init__(self, tables: ExactTables, candidate: int, hold: int = 0) -> None:
         """Args:
         tables: of some candidates.
         candidate: which of them.
+        hold: steps of paper that have to lie beside the blade, on one side of it.
         """
+        self._hold = hold
         self._f = np.ascontiguousarray(tables.f[..., candidate, :]).astype(np.int32)
         self._g = np.ascontiguousarray(tables.g[..., candidate, :]).astype(np.int32)
         self._sizes = [(int(w), int(h)) for w, h in tables.sizes[candidate]]
@@ -79,22 +83,27 @@ class Tracer:
         self._marks = np.zeros(max(self._f.shape[-1], self._g.shape[-1]) + 1, bool)
         self._way: Way = WAYS[0]
 
-    def trace(self, vector: Vector, width: int, height: int, spare: tuple[bool, bool]) -> Trace:
-        """The cuts that take a vector from so many steps across and down.
+    def trace(self, vector: Vector, width: int, height: int, spare: tuple[bool, bool], sheet: tuple[int, int]) -> Trace:
+        """The cuts that take a vector from so many steps across and down; such as her trimmer holds, where any of them are.
 
         Args:
             vector: pieces of each kind; it has to fit.
             width: what may be used of the sheet.
             height: the same.
             spare: whether the sheet is larger than that, across and down.
+            sheet: the whole steps of the sheet itself.
         """
-        found = []
+        found: list[Trace] = []
         for way in WAYS:
             self._way = way
             self._alike = way[2]
             self._marks[:] = False
-            found.append(_told(_ends(self._part(vector, width, height, spare, way[0]))))
-        return min(found, key=lambda trace: (len(trace.marks), trace.strokes))
+            taken = self._part(vector, width, height, spare, way[0])
+            for order in (_ends, _narrow_first):
+                found.append(_told(order(taken), *sheet, self._hold))
+                if found[-1].holds:
+                    break
+        return min(found, key=lambda trace: (not trace.holds, len(trace.marks), trace.strokes))
 
     def _part(self, vector: Vector, width: int, height: int, spare: tuple[bool, bool], within: Axis) -> Taken:
         if sum(vector) == 1:
@@ -221,21 +230,37 @@ def _ends(taken: Taken) -> Taken:
     return ordered(taken)
 
 
-def _told(taken: Taken) -> Trace:
-    marks: set[int] = set()
-    strokes = 0
+def _narrow_first(taken: Taken) -> Taken:
+    """The same, with the narrow parts of every split off first: what stays in hand is wide then, and a trimmer holds it."""
+    if isinstance(taken, Whole):
+        return taken
+    parts = [(thick, _narrow_first(part)) for thick, part in taken.parts]
+    stays = [parts.pop()] if taken.held and not taken.rest else []
+    return Across(taken.axis, (*sorted(parts, key=lambda one: one[0]), *stays), taken.rest, taken.held)
 
-    def look(node: Taken) -> None:
-        nonlocal strokes
+
+def _told(taken: Taken, width: int, height: int, hold: int) -> Trace:
+    """A trace of these cuts from a sheet of so many steps; on one side of the blade or the other, so many have to lie under the trimmer."""
+    marks: set[int] = set()
+    strokes, holds = 0, True
+
+    def look(node: Taken, across: int, down: int) -> None:
+        nonlocal strokes, holds
         if isinstance(node, Across):
             falling = node.parts if node.rest else node.parts[:-1]
             marks.update(thick for thick, _ in falling)
             strokes += len(falling)
-            for _, part in node.parts:
-                look(part)
+            left = across if node.axis == "x" else down
+            for i, (thick, part) in enumerate(node.parts):
+                if i < len(falling):
+                    holds = holds and max(thick, left - thick) >= hold
+                else:
+                    thick = left
+                look(part, *((thick, down) if node.axis == "x" else (across, thick)))
+                left -= thick
 
-    look(taken)
-    return Trace(taken, frozenset(marks), strokes)
+    look(taken, width, height)
+    return Trace(taken, frozenset(marks), strokes, holds)
 
 
 @dataclass(frozen=True, slots=True)

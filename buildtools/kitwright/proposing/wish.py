@@ -96,3 +96,5 @@ class Wish:
     """The share of all sheets that may be left over, 0 to 1."""
     slack: Length | None = None
     """Every sheet may be so much smaller both ways."""
+    hold: Length | None = None
+    """The narrowest paper that her trimmer holds beside the blade; None: any."""
