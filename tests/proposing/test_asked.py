@@ -179,7 +179,8 @@ def test_a_slip_in_the_file_has_its_line_and_one_on_the_command_line_has_none(us
         ({"paper": ["150 x 150 mm"], "card": "105 x 148 mm", "grid": "0.25"}, "finer-than-the-ruler"),
         ({"paper": ["6x6"], "slack": "6"}, "slack-past-the-sheet"),
         ({"paper": ["8x8"], "pieces": "1-2", "kinds": "3"}, "kinds-past-the-pieces"),
-        ({"paper": ["8x8"], "cards": "1", "designs": "2"}, "designs-past-the-cards"),
+        ({"paper": ["8x8"], "cards": "1", "designs": "2"}, "odd-cards-of-two-designs"),
+        ({"paper": ["2 of 12x12"], "cards": "7", "designs": "2"}, "odd-cards-of-two-designs"),
         ({"paper": ["8x8", "8x8"], "share": "yes", "whole": "yes"}, "share-and-whole"),
         ({"paper": ["8x8"], "share": "yes"}, "share-of-one-paper"),
         ({"paper": ["8x8", "8x8", "8x8"], "whole": "yes", "cards": "2"}, "whole-past-the-cards"),
@@ -203,7 +204,7 @@ def test_all_that_contradicts_is_told_in_one_run(us):
     assert {code.partition(".")[2] for code in found} == {
         "slack-past-the-sheet",
         "share-of-one-paper",
-        "designs-past-the-cards",
+        "odd-cards-of-two-designs",
         "finer-than-the-ruler",
     }
 

@@ -133,8 +133,8 @@ def _goes_on(size: Size, sheet: Size) -> bool:
 def _counts(wish: Wish, spec: QuestionSpec) -> Iterator[Against]:
     if wish.pieces and spec.kinds is not None and spec.kinds > wish.pieces[1]:
         yield ("pieces", "kinds"), UserError("proposing.kinds-past-the-pieces", kinds=spec.kinds, pieces=wish.pieces[1])
-    if wish.designs == 2 and wish.cards == 1:
-        yield ("cards", "designs"), UserError("proposing.designs-past-the-cards")
+    if wish.designs == 2 and wish.cards and wish.cards % 2:
+        yield ("cards", "designs"), UserError("proposing.odd-cards-of-two-designs", cards=wish.cards)
     gate = any(card.fold == "gate" for card in wish.cards_of)
     if GATE in wish.families and not gate:
         yield ("fold", "family"), UserError("proposing.doors-without-a-gate", fold=wish.cards_of[0].fold)

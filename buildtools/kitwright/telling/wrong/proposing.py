@@ -198,8 +198,12 @@ def kinds_past_the_pieces(kinds: int, pieces: int) -> Said:
     )
 
 
-def designs_past_the_cards() -> Said:
-    return "one card can't be of two designs", "ask for two cards or more, or for one design"
+def odd_cards_of_two_designs(cards: int) -> Said:
+    even = [str(n) for n in (cards - 1, cards + 1) if n]
+    return (
+        f"{number(cards, 'card', 'cards')} can't be half of one design, half of the other",
+        f"ask for {' or '.join(even)} cards, or for one design",
+    )
 
 
 def doors_without_a_gate(fold: str) -> Said:
