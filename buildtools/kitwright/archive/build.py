@@ -97,7 +97,8 @@ def build_archive(
             refuse_faults(theme)
             # Made before the drawing, so that a place that can't be written is told at once.
             shop = until.enter_context(files.workshop(_beside(out, root)))
-            until.enter_context(cache.using(_keeping(keep or root / cache.FOLDER, shop)))
+            notes = _keeping(keep or root / cache.FOLDER, shop)
+            until.enter_context(cache.using(notes))
             cluster = until.enter_context(executor_at(on, root)) if on else None
             units = made_units(root, as_of, audience, told, cluster)
             archive, made, key = replace(units.archive, ahead=ahead), units.kits, asked.key(units.inputs, theirs)
@@ -117,7 +118,7 @@ def build_archive(
             built.record(site, archive, {one.id: one.listing.revision for one in made}, now)
             html, size = sum(name.endswith(".html") for name in site.files), sum(one.size for one in site.files.values())
             # Put there and noted in one go: of two builds at once, what is noted is what stands there in the end.
-            until.enter_context(files.held(out.parent))
+            until.enter_context(files.held(notes))
             kept_before = swap(site.folder, out, root, audience, now)
             left = [] if files.clear(shop) else [_left(shop)]
             report = BuildReport(
