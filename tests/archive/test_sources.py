@@ -57,7 +57,15 @@ def test_a_countrys_price_steps_name_its_post_and_the_world_has_none():
 
 def test_no_source_stands_in_a_remark_only():
     """A number's source is data, so that the page has it; remarks on methods and examples are no numbers of a reader's."""
-    methods = {"sources.py", "cutting/solver/limited.py", "cutting/solver/points.py", "release/codes.py", "card/notches.py", "kit/clock.py"}
+    methods = {
+        "sources.py",
+        "cutting/solver/limited.py",
+        "cutting/solver/points.py",
+        "proposing/tables.py",
+        "release/codes.py",
+        "card/notches.py",
+        "kit/clock.py",
+    }
     # How names, dates and pages of old files are read, how places are spelt, what region is offered: rules of reading, no sizes of a card.
     methods |= {"past/months.py", "telling/past.py", "telling/moments.py", "cli/begin.py"}
     # How colours are told apart, and how large a picture on the web is: the author's own screen, not what a reader cuts.

@@ -62,7 +62,7 @@ SHEETS = (
     _sheet("half-page", ("half Letter", "8-1/2 x 5-1/2"), ("A5", "148 x 210")),
     _sheet("page", ("Letter", "8-1/2 x 11"), ("A4", "210 x 297")),
 )
-"""Sizes that pads and single sheets are sold in, and half a page; metric squares a hair smaller than inch ones: common practice, no source."""
+"""Sizes that pads and single sheets are sold in, and half a page; metric squares a hair smaller than inch ones (`sources.PRACTICE`)."""
 
 
 @dataclass(frozen=True, slots=True)

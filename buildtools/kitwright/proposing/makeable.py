@@ -1,7 +1,7 @@
 """What hands make gladly: the least sizes of strips, tiles and panels, how far apart sizes keep, how much of a front is covered.
 
 A search that knows sums alone finds scraps of ½ × ⅝ in and strips a sixteenth apart, which come out
-of the sheets and of no patience. Common practice, no source: what makers call fiddly.
+of the sheets and of no patience: what makers call fiddly (`sources.PRACTICE`).
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """What makers usually have and make, by region: cards for each envelope, the sheet of cardstock, border, gap and the ruler's step.
 
-Fronts that go with an envelope are common practice, no source; the envelopes themselves have theirs (`papers.ENVELOPES`).
+Fronts that go with an envelope are what makers do (`sources.PRACTICE`); the envelopes themselves have their sources (`papers.ENVELOPES`).
 """
 
 from __future__ import annotations

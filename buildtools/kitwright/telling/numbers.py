@@ -14,12 +14,16 @@ from kitwright.check import base, borders, envelope, folds, sheets
 from kitwright.folding.kinds.kind import STEP, Asked
 from kitwright.materials import BULK, MATERIALS, Material, Range
 from kitwright.papers import BASIS, ENVELOPES, ISO_216, ISO_269, POUND, REAM, SHEETS, SOURCES, NamedSize
+from kitwright.proposing.beforehand import SHEETS as SHEETS_GIVEN
+from kitwright.proposing.makeable import LEAST, LEAST_BAND
+from kitwright.proposing.usual import CARDS
 from kitwright.sources import NOTED, PRACTICE, Known, Source
 from kitwright.telling import post
 from kitwright.telling.materials import kind_text
+from kitwright.telling.proposed_kit import WEIGHTS
 from kitwright.telling.steps import HEAVY
 from kitwright.telling.words import led, listed
-from kitwright.units import MM, Length, both_text, figure, length_text, rounded, size_both, size_text
+from kitwright.units import MM, Length, Size, both_text, figure, length_text, rounded, size_both, size_text
 
 Group = tuple[str, Sequence[Known]]
 
@@ -32,6 +36,7 @@ def all_known() -> tuple[Group, ...]:
         ("Weights", (*_weights(), Known("Heavy stock, scored on the outside of its fold", f"from {HEAVY} g/m²", PRACTICE))),
         ("Thickness and weight where a kit does not say", _guesses()),
         ("What a kit is checked against", _held_against()),
+        ("Layouts that are proposed", _proposed()),
         ("The post", tuple(each for letters in LETTERS for each in known_limits(letters))),
     )
 
@@ -95,6 +100,29 @@ def _held_against() -> tuple[Known, ...]:
         Known("How much narrower a liner is than its envelope", _either(USUAL_LESS), PRACTICE),
         Known("Gummed edge of an envelope’s flap", _either(USUAL_GUM), PRACTICE),
         Known("What some pads sold as 12 in measure", f"{float(sheets.SOLD_AS_A_FOOT.millimetres / 10):g} cm", PRACTICE),
+    )
+
+
+def _proposed() -> tuple[Known, ...]:
+    """What layouts are looked for by where a maker says nothing."""
+    strip = {unit: Size(least.narrow, least.long) for unit, least in LEAST.items()}
+    least: tuple[tuple[str, Mapping[str, Length]], ...] = (
+        ("Smallest tile", {str(unit): least.tile for unit, least in LEAST.items()}),
+        ("Narrowest panel", {str(unit): least.panel for unit, least in LEAST.items()}),
+        ("How far two sizes of one layout keep apart", {str(unit): least.apart for unit, least in LEAST.items()}),
+        ("Lowest band for a greeting", {str(unit): band for unit, band in LEAST_BAND.items()}),
+    )
+    usual: dict[str, list[str]] = {}
+    for unit, cards in CARDS.items():
+        for front, envelope in cards:
+            usual.setdefault(envelope.name, []).append(size_text(front, unit))
+    sold = (listed([sheet.size(unit).name for sheet in SHEETS_GIVEN], "or") for unit in ("in", "mm"))
+    return (
+        *(Known(f"Usual front for {envelope}", " or ".join(fronts), PRACTICE) for envelope, fronts in usual.items()),
+        Known("Narrowest strip", f"{size_text(strip['in'])} or {size_text(strip['mm'], 'mm')}", PRACTICE),
+        *(Known(what, _either(each), PRACTICE) for what, each in least),
+        Known("Sheets that patterned paper is sold in, and half a page", "; ".join(sold), PRACTICE),
+        Known("Cardstock of a base", " or ".join(WEIGHTS.values()), PRACTICE),
     )
 
 

@@ -19,7 +19,7 @@ from kitwright.units import MM, SIXTEENTH, Length, Size
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 FOLDED: Mapping[FoldName, str] = {"side": "side-fold", "top": "top-fold", "gate": "gate-fold", "flat": "flat"}
 WEIGHTS: Mapping[Unit, str] = {"in": "80 lb cover", "mm": "220 gsm"}
-"""Usual cardstock of each region that stands as a base; common practice, no source."""
+"""Usual cardstock of each region that stands as a base (`sources.PRACTICE`)."""
 CARDSTOCK = ("Cardstock for the bases", "Cardstock for the mats")
 GREETING = "hello there"
 SPELT = ("places", "over")

@@ -6,13 +6,19 @@ from collections.abc import Iterator
 
 from kitwright.archive.beforehand import addresses
 from kitwright.archive.finder import EASY
+from kitwright.archive.listing import Listed
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.papers import ENVELOPES
 from kitwright.telling.paper import OFFERED, PAPER_DESCRIBED, PAPER_TITLE, kinds_of
 
 
+def tried(site: Site) -> list[Listed]:
+    """The kits that a reader's paper is tried on, the newest first; where there are none, there is no such page."""
+    return [one for one in reversed(site.kits) if one.listing.facts and one.listing.yields]
+
+
 def _pages(site: Site) -> Iterator[Page]:
-    kits = [one for one in reversed(site.kits) if one.listing.facts and one.listing.yields]
+    kits = tried(site)
     if not kits:
         return
     used = {paper.kind for one in kits if one.listing.facts for paper in one.listing.facts.papers}

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from kitwright.archive.beforehand import Given, given, part
+from kitwright.archive.kinds.paper import tried
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.proposing.wish import Unit
 from kitwright.telling import beforehand as told
@@ -34,7 +35,7 @@ def _pages(site: Site) -> Iterator[Page]:
         )
         for one in found
     ]
-    yield Page("sheets.md", told.TITLE, {"sheets": sheets}, description=told.DESCRIBED, files=files)
+    yield Page("sheets.md", told.TITLE, {"sheets": sheets, "finder": any(tried(site))}, description=told.DESCRIBED, files=files)
 
 
 KIND = Kind("sheets.md", _pages, menu=told.TITLE, search=0.2, offered=True)
