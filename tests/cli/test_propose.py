@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import signal
+from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 
@@ -113,6 +114,15 @@ def test_the_file_that_the_readme_shows_is_a_question(root, tmp_path):
     assert wish.designs == 2 and len(wish.stocks) == 2 and wish.made and wish.sharing == "share"
 
 
+@pytest.fixture
+def heeded() -> Iterator[None]:
+    """Ctrl+C as a terminal has it: whoever starts the tests in the background has it passed over."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("heeded")
 def test_the_first_signal_ends_the_search_and_the_second_the_command():
     with stoppable() as stop:
         assert not stop.asked()
@@ -123,6 +133,7 @@ def test_the_first_signal_ends_the_search_and_the_second_the_command():
     assert signal.getsignal(signal.SIGINT) != stop.heard
 
 
+@pytest.mark.usefixtures("heeded")
 def test_what_was_found_until_it_was_stopped_is_told(root, monkeypatch):
     def stopped(wish, told, stop):
         signal.raise_signal(signal.SIGINT)
