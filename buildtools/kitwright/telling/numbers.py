@@ -114,8 +114,8 @@ def _proposed() -> tuple[Known, ...]:
     )
     usual: dict[str, list[str]] = {}
     for unit, cards in CARDS.items():
-        for front, envelope in cards:
-            usual.setdefault(envelope.name, []).append(size_text(front, unit))
+        for front, goes_in in cards:
+            usual.setdefault(goes_in.name, []).append(size_text(front, unit))
     sold = (listed([sheet.size(unit).name for sheet in SHEETS_GIVEN], "or") for unit in ("in", "mm"))
     return (
         *(Known(f"Usual front for {envelope}", " or ".join(fronts), PRACTICE) for envelope, fronts in usual.items()),
