@@ -196,7 +196,8 @@ def test_a_click_beside_the_picture_closes_it_and_one_with_a_key_held_follows_th
     expect(page.locator(OPEN)).to_have_count(0)
     with page.context.expect_page() as other:
         page.locator(".kw-tile__open").first.click(modifiers=["Control"])
-    assert other.value.url.endswith(".svg") and page.locator(OPEN).count() == 0
+    other.value.wait_for_url("**/*.svg")
+    assert page.locator(OPEN).count() == 0
 
 
 # --- without script ------------------------------------------------------------------------------------
