@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
-from kitwright.errors import Place, UserError
-from kitwright.files import sync_folder, sync_tree, trouble, workshop
+from kitwright.archive.starter import put_new
+from kitwright.errors import UserError
 from kitwright.findings import Finding
 from kitwright.kit.kit import NOTES_FILE, Kit
 from kitwright.kit.model.club import Club
-from kitwright.kit.read import KIT_FILE, check_id, read_club, read_kit, shown
+from kitwright.kit.read import KIT_FILE, read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.proposing.records import Proposal
 from kitwright.proposing.wish import Wish
@@ -32,25 +31,7 @@ def write_proposed(kits: Path, name: str, wish: Wish, proposal: Proposal, title:
     Raises:
         UserError: the name is no kit id, the folder is there already, or its pieces can't be dealt to whole cards.
     """
-    check_id(name, Place())
-    folder = kits / name
-    if os.path.lexists(folder):
-        raise UserError("kits.taken", folder=shown(folder))
-    words = " ".join((title or name.split("-", 2)[2].replace("-", " ").capitalize()).split())
-    if not words or len(words) > 120 or not words.isprintable():
-        raise UserError("kits.no-title", text=words)
-    club = read_club(kits)
-    try:
-        with workshop(kits) as shop:
-            new = shop / name
-            found = fill_proposed(new, club, wish, proposal, words)
-            sync_tree(new)
-            # Not over what another put there meanwhile.
-            os.rename(new, folder)
-            sync_folder(kits)
-    except OSError as error:
-        raise trouble(error, "disk.starter", folder) from None
-    return folder, found
+    return put_new(kits, name, title, lambda new, words: fill_proposed(new, read_club(kits), wish, proposal, words))
 
 
 def fill_proposed(folder: Path, club: Club, wish: Wish, proposal: Proposal, title: str) -> list[Finding]:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 import os
+from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from kitwright.errors import Place, UserError
 from kitwright.files import sync_folder, sync_tree, trouble, workshop
@@ -13,12 +15,32 @@ from kitwright.kit.read import CLUB_FILE, KIT_FILE, check_id, shown
 from kitwright.kit.yamltext import read_yaml
 from kitwright.telling.starter import NOTES, kit_text
 
+T = TypeVar("T")
+
 
 def write_starter(kits: Path, name: str, title: str | None = None) -> Path:
     """Write a starter kit in the unit and for the sheets of the club's region, and return its folder.
 
     Raises:
-        UserError: the name is no kit id, the folder is there already, or the club file is no YAML.
+        UserError: as `put_new`, and where the club file is no YAML.
+    """
+    return put_new(kits, name, title, lambda new, words: fill_starter(new, words, _region(kits)))[0]
+
+
+def put_new(kits: Path, name: str, title: str | None, fill: Callable[[Path, str], T]) -> tuple[Path, T]:
+    """Put a new kit's folder in its place, whole or not at all.
+
+    Args:
+        kits: the folder of kits.
+        name: the kit's id.
+        title: what it is called; by its id where it is left out.
+        fill: makes its folder, which is not there yet, with its files; handed the folder and the title.
+
+    Returns:
+        The folder, and what `fill` returned.
+
+    Raises:
+        UserError: the name is no kit id, the folder is there already, or the title can't be one.
     """
     check_id(name, Place())
     folder = kits / name
@@ -27,19 +49,18 @@ def write_starter(kits: Path, name: str, title: str | None = None) -> Path:
     words = " ".join((title or name.split("-", 2)[2].replace("-", " ").capitalize()).split())
     if not words or len(words) > 120 or not words.isprintable():
         raise UserError("kits.no-title", text=words)
-    region = _region(kits)
     try:
         kits.mkdir(parents=True, exist_ok=True)
         with workshop(kits) as shop:
             new = shop / name
-            fill_starter(new, words, region)
+            told = fill(new, words)
             sync_tree(new)
             # Not over what another put there meanwhile.
             os.rename(new, folder)
             sync_folder(kits)
     except OSError as error:
         raise trouble(error, "disk.starter", folder) from None
-    return folder
+    return folder, told
 
 
 def fill_starter(folder: Path, title: str, region: str) -> None:
