@@ -11,7 +11,7 @@ from demo import CLUB
 from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
-from invented import CARDS, any_layout, fields, uncut, wish_of
+from imagined import CARDS, any_layout, fields, uncut, wish_of
 from kitwright.card.layout import faces_of
 from kitwright.geometry import Rect
 from kitwright.kit.read import read_kit

@@ -13,7 +13,7 @@ from demo import CLUB, KITS
 from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
-from invented import any_layout, both, fields, planned, wish_of
+from imagined import any_layout, both, fields, planned, wish_of
 from kitwright.archive.proposed import fill_proposed, write_proposed
 from kitwright.cutting.guide import Reader
 from kitwright.cutting.tree import Leaf, Split
