@@ -588,8 +588,9 @@ def start(words: list[str]) -> int:
         set_up("test")
         env = test_environment()
         os.chdir(ROOT)
-        # Each of the two takes tests that stand together, so that what a file of tests makes for itself is made once.
-        return hand_over([str(program("python")), "-m", "pytest", "-n", "2", "--dist", "worksteal", *words[1:]], env)
+        # Three, for two cores: who waits for a browser or a host leaves its core to another. Each takes tests that stand
+        # together, so that what a file of tests makes for itself is made once.
+        return hand_over([str(program("python")), "-m", "pytest", "-n", "3", "--dist", "worksteal", *words[1:]], env)
     set_up("build")
     # So that a command can tell which other to type, wherever she stands.
     started = json.dumps([python_typed(), str(ROOT / "buildtools" / "run.py")])

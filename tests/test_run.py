@@ -297,7 +297,7 @@ def test_test_words_reach_pytest_which_gets_the_browser(run, handed, monkeypatch
     monkeypatch.setattr(run.shutil, "which", lambda name: f"/bin/{name}")
     assert run.main(["test", "-k", "stamp"]) == 0
     command, env = handed[0]
-    assert command == [str(run.program("python")), "-m", "pytest", "-n", "2", "--dist", "worksteal", "-k", "stamp"]
+    assert command == [str(run.program("python")), "-m", "pytest", "-n", "3", "--dist", "worksteal", "-k", "stamp"]
     assert env["KITWRIGHT_CHROMIUM"] == "/bin/browser"
 
 
