@@ -6,11 +6,11 @@ from collections import Counter
 from collections.abc import Iterator
 
 from kitwright.cutting.desk import corner_steps
-from kitwright.cutting.plan import Layout, PaperPlan, turned_wrongly
+from kitwright.cutting.plan import LITTLE, Layout, PaperPlan, turned_wrongly
 from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.labels import is_base
-from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_length
+from kitwright.units import ZERO, Length, Size, parse_length
 from kitwright.work.batches import guided_sheets, own_guide
 from kitwright.work.compared import comparisons
 from kitwright.work.supplies import from_leftovers
@@ -113,22 +113,21 @@ def _trimmer(worked: Worked, layout: Layout) -> Iterator[Finding]:
     trimmer, unit, place = worked.kit.club.trimmer, worked.kit.spec.unit, _place(worked, layout)
     for cut in layout.cuts:
         run = cut.part.height if cut.axis == "x" else cut.part.width
-        held = cut.part.width if cut.axis == "x" else cut.part.height
         if run > trimmer.cut_length + NOMINAL:
             longest = trimmer.cut_length
             yield Finding("error", place, "sheets.cut-too-long", cut=cut.number, guide=layout.name, run=run, longest=longest, unit=unit)
         reach, at = trimmer.reach or trimmer.cut_length, cut.measure
-        if min(at, held - at) > reach + NOMINAL:
+        if min(at, cut.across - at) > reach + NOMINAL:
             yield Finding("error", place, "sheets.cut-past-the-ruler", cut=cut.number, guide=layout.name, at=at, reach=reach, unit=unit)
-        if max(at, held - at) < trimmer.least_hold:
+        if cut.wider < trimmer.least_hold:
             yield Finding(
                 "error",
                 place,
                 "sheets.too-narrow-to-hold",
                 cut=cut.number,
                 guide=layout.name,
-                held=held,
-                wider=max(at, held - at),
+                held=cut.across,
+                wider=cut.wider,
                 least=trimmer.least_hold,
                 unit=unit,
             )
@@ -158,7 +157,7 @@ def _slack(worked: Worked, layout: Layout) -> Iterator[Finding]:
     tight = tuple(
         (way, room)
         for axis, way, room in (("x", "across", slack.width), ("y", "along", slack.height))
-        if axis in cut_along and ZERO <= room < Length(SIXTEENTH)
+        if axis in cut_along and ZERO <= room < LITTLE
     )
     if tight:
         yield Finding("hint", _place(worked, layout), "sheets.hardly-any-slack", guide=layout.name, tight=tight, unit=unit)

@@ -109,7 +109,7 @@ class Reader:
         Raises:
             UserError: a line that can't be read or cut, with file and line.
         """
-        return _merged(self._list(entries, _Hand(Rect.of(sheet)), ()))
+        return merged(self._list(entries, _Hand(Rect.of(sheet)), ()))
 
     def unreadable(self, entries: list[Any], path: tuple = ()) -> Iterator[UserError]:
         """Every line that can't be read, whatever paper it is meant for, with file and line."""
@@ -337,11 +337,11 @@ def _around(a: Rect, b: Rect) -> Rect:
     return Rect(x, y, max(a.right, b.right) - x, max(a.bottom, b.bottom) - y)
 
 
-def _merged(node: Node) -> Node:
+def merged(node: Node) -> Node:
     """Cuts that follow one another off the same side, as one split: they are made together."""
     if isinstance(node, Leaf):
         return node
-    parts = [_merged(part) for part in node.parts]
+    parts = [merged(part) for part in node.parts]
     rest = -1 if node.off in ("left", "top") else 0
     inner = parts[rest]
     if isinstance(inner, Split) and inner.axis == node.axis and inner.off == node.off:

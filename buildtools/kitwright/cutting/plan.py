@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from kitwright.cutting.batch.proof import Proof
 
 HALF = Fraction(1, 2)
+LITTLE = Length(SIXTEENTH)
+"""A sheet that may lack less than this has hardly any slack."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +120,7 @@ class Layout:
     @property
     def tight(self) -> bool:
         """Whether a sheet a sixteenth of an inch short fails it."""
-        return min(self.slack.width, self.slack.height) < Length(SIXTEENTH)
+        return min(self.slack.width, self.slack.height) < LITTLE
 
     @property
     def used(self) -> Fraction:

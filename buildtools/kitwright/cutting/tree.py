@@ -73,6 +73,16 @@ class Cut:
     """The side that falls off."""
 
     @property
+    def across(self) -> Length:
+        """What is in hand, across the blade."""
+        return self.part.width if self.axis == "x" else self.part.height
+
+    @property
+    def wider(self) -> Length:
+        """Of both sides of the blade the wider, which lies under the trimmer."""
+        return max(self.measure, self.across - self.measure)
+
+    @property
     def line(self) -> tuple[tuple[Length, Length], tuple[Length, Length]]:
         """Both ends; the blade starts at the first."""
         if self.axis == "x":
@@ -188,12 +198,8 @@ def _cuts(node: Node) -> tuple[Cut, ...]:
 
 
 def holds(node: Node, least: Length) -> bool:
-    """Whether a trimmer that holds no paper narrower than this can make every stroke: of both sides of the blade the wider lies under it."""
-    for cut in _cuts(node):
-        across = cut.part.width if cut.axis == "x" else cut.part.height
-        if max(cut.measure, across - cut.measure) < least:
-            return False
-    return True
+    """Whether a trimmer that holds no paper narrower than this can make every stroke."""
+    return all(cut.wider >= least for cut in _cuts(node))
 
 
 def slants(node: Node) -> list[Slant]:

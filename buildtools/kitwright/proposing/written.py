@@ -14,7 +14,8 @@ from fractions import Fraction
 from typing import Any, Literal
 
 from kitwright.card.enclosed import clearance
-from kitwright.cutting.tree import Leaf, Node, Split, moved, taken
+from kitwright.cutting.guide import merged
+from kitwright.cutting.tree import Leaf, Node, moved, taken
 from kitwright.cutting.tree import Side as Edge
 from kitwright.geometry import Diagonal
 from kitwright.kit.model.papers import PaperFace
@@ -329,7 +330,7 @@ def _guides(proposal: Proposal) -> tuple[GuideOf, ...]:
     for cut in proposal.cuts:
         for key, sheets in cut.stocks:
             if sheets:
-                found.setdefault((plain(cut.tree), sheets), []).append(key)
+                found.setdefault((merged(cut.tree), sheets), []).append(key)
     return tuple(GuideOf(tuple(papers), sheets, tree) for (tree, sheets), papers in found.items())
 
 
@@ -375,15 +376,3 @@ def lines(node: Node) -> tuple[GuideLine, ...]:
 
 def _home(node: Node) -> Node:
     return moved(node, -node.rect.x, -node.rect.y)
-
-
-def plain(node: Node) -> Node:
-    """A tree as a guide's reader has it: strokes that follow one another off one side are one split."""
-    if isinstance(node, Leaf):
-        return node
-    parts = [plain(part) for part in node.parts]
-    rest = -1 if node.off in ("left", "top") else 0
-    inner = parts[rest]
-    if isinstance(inner, Split) and inner.axis == node.axis and inner.off == node.off:
-        parts[rest : len(parts) if rest == -1 else 1] = inner.parts
-    return Split(node.rect, node.axis, tuple(parts), node.off)

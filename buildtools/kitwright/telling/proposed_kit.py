@@ -14,9 +14,9 @@ from kitwright.papers import NamedSize
 from kitwright.proposing.families.doors import DOORS
 from kitwright.proposing.wish import FoldName, Stock, Unit
 from kitwright.proposing.written import DesignOf, GuideLine, GuideOf, KitDraft, LookOf, PaperOf, PieceOf, lines
+from kitwright.telling.words import spelled
 from kitwright.units import MM, SIXTEENTH, Length, Size
 
-NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 FOLDED: Mapping[FoldName, str] = {"side": "side-fold", "top": "top-fold", "gate": "gate-fold", "flat": "flat"}
 WEIGHTS: Mapping[Unit, str] = {"in": "80 lb cover", "mm": "220 gsm"}
 """Usual cardstock of each region that stands as a base (`sources.PRACTICE`)."""
@@ -96,7 +96,7 @@ def _summary(draft: KitDraft) -> str:
     """A sentence for the archive, without a figure that a changed size would belie."""
     each = [sum(design.side.each.values()) for design in draft.designs]
     folds = list(dict.fromkeys(FOLDED[design.side.card.fold] for design in draft.designs))
-    pieces = _and([_number(n) for n in dict.fromkeys(each)])
+    pieces = _and([spelled(n) for n in dict.fromkeys(each)])
     what = "piece" if each == [1] else "pieces"
     kinds = "Two designs of" if len(draft.designs) > 1 else "A batch of"
     return f"{kinds} {_and(folds)} cards with {pieces} {what} of patterned paper on each."
@@ -113,7 +113,7 @@ def _of_sheets(draft: KitDraft) -> list[str]:
     for stock in _stocks(draft):
         what = f"{_sheet(stock.sheet, draft.wish.unit)}{' one-way' if stock.one_way else ''}"
         found[what] = found.get(what, 0) + sum(n for cut in draft.proposal.cuts for key, n in cut.stocks if key == stock.key)
-    return [f"{_number(sheets)} {'sheet' if sheets == 1 else 'sheets'} of {what}" for what, sheets in found.items()]
+    return [f"{spelled(sheets)} {'sheet' if sheets == 1 else 'sheets'} of {what}" for what, sheets in found.items()]
 
 
 # --- papers ---------------------------------------------------------------------------------------------
@@ -271,7 +271,7 @@ def _looks(looks: Sequence[LookOf], names: Mapping[str, str]) -> Iterator[str]:
     for look in looks:
         name = names.get(look.leads, look.leads)
         seen[name] = seen.get(name, 0) + 1
-        called = f"{name} first" if seen[name] == 1 else f"{name} first, {_number(seen[name])}"
+        called = f"{name} first" if seen[name] == 1 else f"{name} first, {spelled(seen[name])}"
         swap = f", swap: {{{', '.join(f'{a}: {b}' for a, b in look.swap.items())}}}" if look.swap else ""
         yield f"  - {{name: {_text(called)}, cards: {look.cards}{swap}}}"
 
@@ -310,14 +310,10 @@ def _cut(line: GuideLine, unit: Unit) -> str:
     if line.what == "rest":
         return "the rest"
     what = "column" if line.side in ("left", "right") else "strip"
-    return f"{_number(line.count)} {what}{'' if line.count == 1 else 's'} of {_length(line.measure, unit)} off the {line.side}"
+    return f"{spelled(line.count)} {what}{'' if line.count == 1 else 's'} of {_length(line.measure, unit)} off the {line.side}"
 
 
 # --- single values --------------------------------------------------------------------------------------
-
-
-def _number(n: int) -> str:
-    return NUMBERS[n] if n < len(NUMBERS) else str(n)
 
 
 def _and(words: Sequence[str]) -> str:

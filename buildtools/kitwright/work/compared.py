@@ -6,14 +6,11 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitwright.cutting.batch.proof import Proof
-from kitwright.cutting.plan import HALF, Layout, PaperPlan
+from kitwright.cutting.plan import HALF, LITTLE, Layout, PaperPlan
 from kitwright.cutting.tree import holds
 from kitwright.errors import UserError
-from kitwright.units import SIXTEENTH, ZERO, Length, Size
+from kitwright.units import ZERO, Length, Size
 from kitwright.work.worked import Worked
-
-_LITTLE = Length(SIXTEENTH)
-"""Less slack than this is hardly any (`check/sheets.py`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +57,7 @@ class Comparison:
         def rank(m: Measured) -> tuple:
             return m.sheets, m.measures, m.cuts
 
-        if self.planned.sheets == self.yours.sheets and (not self.held or self.planned.slack < _LITTLE <= self.yours.slack):
+        if self.planned.sheets == self.yours.sheets and (not self.held or self.planned.slack < LITTLE <= self.yours.slack):
             return False
         return rank(self.planned) < rank(self.yours)
 

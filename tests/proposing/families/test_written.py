@@ -15,14 +15,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from imagined import any_layout, both, fields, planned, wish_of
 from kitwright.archive.proposed import fill_proposed, write_proposed
-from kitwright.cutting.guide import Reader
+from kitwright.cutting.guide import Reader, merged
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.errors import Place, UserError
 from kitwright.geometry import Rect
 from kitwright.kit.read import read_kit
 from kitwright.proposing.families import families
 from kitwright.proposing.papered import dealt, supply
-from kitwright.proposing.written import drafts, lines, plain
+from kitwright.proposing.written import drafts, lines
 from kitwright.telling.proposed_kit import cut_lines
 from kitwright.units import Length, Size
 
@@ -83,7 +83,7 @@ def test_two_designs_from_one_set_of_sheets(tmp_path):
 def test_a_guide_reads_back_to_the_very_cuts(tree):
     text = "cuts:\n" + "\n".join(f"  {line}" for line in cut_lines(lines(tree), "in")) if lines(tree) else "cuts: []"
     reader = Reader({label: Size(Length(50), Length(49)) for label in "ABCD"}, "in", lambda *_: Place())
-    assert reader.read(yaml.safe_load(text)["cuts"], tree.rect.size) == plain(tree)
+    assert reader.read(yaml.safe_load(text)["cuts"], tree.rect.size) == merged(tree)
 
 
 def test_a_rectangle_of_triangles_is_cut_from_corner_to_corner():
@@ -92,7 +92,7 @@ def test_a_rectangle_of_triangles_is_cut_from_corner_to_corner():
     tree = Split(Rect(Length(0), Length(0), Length(4), Length(1)), "x", (*flags, Leaf(Rect(Length(3), Length(0), Length(1), Length(1)))))
     assert list(cut_lines(lines(tree), "in")) == ["- three columns of 1 off the left:", "    - corner to corner: T"]
     said = yaml.safe_load("\n".join(cut_lines(lines(tree), "in")))
-    assert Reader({"T": square}, "in", lambda *_: Place(), {"T": "falling"}).read(said, tree.rect.size) == plain(tree)
+    assert Reader({"T": square}, "in", lambda *_: Place(), {"T": "falling"}).read(said, tree.rect.size) == merged(tree)
 
 
 @pytest.mark.parametrize("sharing", ["free", "share", "whole"])
