@@ -9,7 +9,10 @@ from kitwright.card.layout import faces_of
 from kitwright.cutting import tree
 from kitwright.otherwise.changed import new_findings
 from kitwright.proposing.freedom import freedom
-from kitwright.proposing.improve import GAINS, _moves, changed_spec, figures, improve, shown
+from kitwright.proposing.improve import improve, shown
+from kitwright.proposing.near.figures import GAINS, figures
+from kitwright.proposing.near.moves import moves_of
+from kitwright.proposing.near.whole import changed_spec
 from kitwright.proposing.recut import least, recut
 from kitwright.telling.improving import as_json, improve_text
 from kitwright.units import Length, Size
@@ -35,7 +38,7 @@ def test_moves_are_those_that_keep_every_sum(tmp_path):
     free = freedom(kit)
     assert len(free.now) == 6 and all(line.holds for line in kit.face.sums)
     dials = list(free.now)
-    moves, whole = _moves(free, EIGHTH, 1)
+    moves, whole = moves_of(free, EIGHTH, 1)
     sound = set()
     for move in product((-1, 0, 1), repeat=6):
         spec = changed_spec(kit, free, {dial: by for dial, by in zip(dials, move) if by}, EIGHTH)

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
-from kitwright.proposing.improve import GAINS, Figures, Gain, Improved, Moved, Nearby, Shows, shown
+from kitwright.proposing.improve import shown
+from kitwright.proposing.near.figures import GAINS, Figures, Gain
+from kitwright.proposing.near.records import Improved, Moved, Nearby, Shows
 from kitwright.telling.post import mass_text, thickness_text
 from kitwright.telling.words import led, listed, number, sheets_text, spelled
 from kitwright.units import Length, length_text, rounded, size_text

@@ -1,0 +1,66 @@
+"""A kit with some of its sizes moved, worked out and looked over whole."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from math import ceil
+
+from kitwright.cutting.asked import KitPlanner
+from kitwright.cutting.plan import Demand, PaperPlan
+from kitwright.errors import UserError
+from kitwright.kit.faces import fronts
+from kitwright.kit.model import FaceSpec, Front, KitSpec
+from kitwright.otherwise.changed import new_findings, remade
+from kitwright.proposing.freedom import Dial, Freedom, turned_to
+from kitwright.proposing.near.nudged import CameOut, Nudged
+from kitwright.units import Length, Size
+from kitwright.work.worked import Worked
+
+
+def changed_whole(worked: Worked, search: Nudged, one: CameOut, step: Length) -> Worked | None:
+    """The whole kit so; None where anything is found in it that was not found before, or where it takes more of any paper."""
+    spec = changed_spec(worked, search.free, dict(one.shifts), step)
+    try:
+        changed = remade(worked, spec, planner=AsCut(worked, one.plans))
+    except UserError:
+        return None
+    if any(ceil(plan.sheets * 2) > ceil(before.sheets * 2) for plan in changed.plans if (before := worked.plan(plan.paper))):
+        return None
+    return None if new_findings(worked, changed) else changed
+
+
+class AsCut(KitPlanner):
+    """Answers with how the changed sheets were found to be cut."""
+
+    def __init__(self, worked: Worked, plans: tuple[PaperPlan, ...]) -> None:
+        super().__init__(worked.plans, worked.answers)
+        self._cut = {plan.paper: plan for plan in plans if plan is not worked.plan(plan.paper)}
+
+    def plan(self, demand: Demand, name: str) -> PaperPlan:
+        """How it was found to be cut, where that is what is asked; else as the planner does."""
+        known = self._cut.get(demand.paper)
+        if known is None or known.demand.sizes != demand.sizes or known.demand.needs != demand.needs or known.demand.lies != demand.lies:
+            return super().plan(demand, name)
+        layouts = {run.layout: replace(run.layout, name=name + run.layout.detail, papers=(demand.paper,)) for run in known.runs}
+        return PaperPlan(demand, tuple(replace(run, layout=layouts[run.layout]) for run in known.runs))
+
+
+def changed_spec(worked: Worked, free: Freedom, shifts: Mapping[Dial, int], step: Length) -> KitSpec:
+    """What a kit's file says once some of its dials moved by so many steps."""
+    spec = worked.kit.spec
+    moved = {dial: free.now[dial] + step * by for dial, by in shifts.items()}
+    pieces = {}
+    for label, piece in spec.pieces.items():
+        size = Size(moved.get(("width", label), piece.size.width), moved.get(("height", label), piece.size.height))
+        pieces[label] = piece if size == piece.size else piece.model_copy(update={"size": size})
+
+    def faces(of: KitSpec, design: str) -> dict[str, Front | dict[str, FaceSpec]]:
+        turned = {path: turned_to(said, path, design, moved) for said, path in fronts(of)}
+        return {"front": turned["front",], "faces": {str(path[1]): said for path, said in turned.items() if isinstance(said, FaceSpec)}}
+
+    if spec.designs:
+        own = {design.kit.design: faces(design.kit.spec, design.kit.design) for design in worked.designs}
+        designs = {name: design.model_copy(update=own[name]) for name, design in spec.designs.items()}
+        return spec.model_copy(update={"pieces": pieces, "designs": designs})
+    return spec.model_copy(update={"pieces": pieces, **faces(spec, "")})
