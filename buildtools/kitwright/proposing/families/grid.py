@@ -29,10 +29,14 @@ class GridFamily:
         for across, columns in _ways(field, "x"):
             widths = lines(columns, across, narrow, apart)
             for down, rows in _ways(field, "y"):
-                if not field.takes(sum(across) * sum(down)) or len(across) * len(down) > field.wish.kinds:
+                more = len(across) * len(down) - field.wish.kinds
+                if not field.takes(sum(across) * sum(down)) or more > field.turns:
                     continue
                 heights = lines(rows, down, narrow, apart, exact=not field.band)
                 params = crossed(widths, heights)
+                if more > 0:
+                    # Two sizes cross the same two: 2 × 1 and 1 × 2 are one kind.
+                    params = params[(params[:, : len(across)] == params[:, len(across) :]).all(axis=1)]
                 pairs = [(a, len(across) + b) for a in range(len(across)) for b in range(len(down))]
                 sizes = np.stack([params[:, pair] for pair in pairs], axis=1)
                 each = tuple(n * m for n in across for m in down)
