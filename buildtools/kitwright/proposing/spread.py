@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 import numpy as np
@@ -11,67 +11,135 @@ from kitwright.proposing.graded import Graded, side_of
 from kitwright.proposing.pool import Origin, kinds_in
 from kitwright.proposing.records import Side
 from kitwright.proposing.shares import Desk
+from kitwright.proposing.wish import Unit
 from kitwright.units import Length
 
-SHOWN = 12
-"""What a page shows, and what eyes can choose among."""
-CELLS = 24
-"""Cells along each side of a front in small."""
+SHOWN, FEW = 12, 6
+"""What a page shows, and what eyes can choose among; and fewer than one likes to choose among."""
+CELLS, CHANNELS = 24, 3
+"""Cells along each side of a front in small, and what is told of each."""
 LOOKED_AT = 480
 """Layouts that are compared by their pictures; of each class the best first."""
 FULL = 255
+NEVER = -(10**6)
+
+# --- of a picture’s whole difference, `FULL`: what else counts, for a layout and against it ---------
+
 FAMILY = 36
-"""Of a picture’s whole difference, `FULL`: what another family counts beside it."""
+"""Another family."""
 PIECE = 3
 """And a piece more or less, up to …"""
 PIECES = 18
 """… so much."""
+AGAIN = 18
+"""Against it, each layout of its family that is there already: what is new in a third grid is less than a picture says."""
+ALIKE, ALIKE_IN_SHAPE = 10, 16
+"""Pictures of one family no farther apart than this are one idea, or than that where as many pieces lie in the same way: a
+dozen is left short rather than filled up with them."""
+OF_A_FAMILY = 4
+"""Layouts of one family in a dozen, as long as others have any; of two designs, of one pair of families."""
+TOLD_APART = 45
+"""As different as two designs of one batch are to be."""
 WASTE = 160
-"""And all of the sheets wasted: a tenth more waste has to be worth as much difference as a tenth of this."""
+"""All of the sheets wasted: a tenth more waste has to be worth as much difference as a tenth of this."""
 MARK = 3
-"""A ruler mark more."""
+"""A ruler mark more, and …"""
+MANY_MARKS, MARK_BEYOND = 4, 10
+"""… one beyond so many: she sets the stop anew, and loses count."""
 STROKES = 12
 """As many strokes more as there are pieces."""
+UNLIKE_SHEETS = 20
+"""Sheets that are not all cut alike: two guides to follow, and two piles to keep apart."""
 CRUMB = 48
 """A piece smaller than `SMALL`: hands lose it, and glue comes out all round."""
 SMALL = Fraction(1)
 """Square inches."""
-OF_A_FAMILY = 4
-"""Layouts of one family in a dozen, as long as others have any; of two designs, of one pair of families."""
+SLIVER = 12
+"""A size narrower than `NARROW`: its edges have to be true, and little is seen of its pattern."""
+NARROW: Mapping[Unit, Length] = {"in": Length(Fraction(5, 8)), "mm": Length.mm(16)}
+MANY_PIECES, PIECE_BEYOND = 9, 5
+"""A piece on a card beyond so many: a mosaic, to be cut, kept and laid out card by card."""
 
 
 def dozen(desk: Desk, sources: Sequence[Origin], clusters: list[list[Graded]]) -> list[list[Graded]]:
-    """The layouts to show, the least waste first."""
+    """The layouts to show, the least waste first; fewer where there are no more that differ."""
     some = _best_of_each(clusters)
     if not some:
         return []
-    pictures = np.stack([_picture([side_of(sources, place) for place in cluster[0].places]) for cluster in some])
-    kinds = sorted({cluster[0].of.families for cluster in some})
-    family = np.array([kinds.index(cluster[0].of.families) for cluster in some])
-    pieces = np.array([cluster[0].of.pieces for cluster in some])
-    used = np.array([cluster[0].grade.used for cluster in some])
-    dear = (used.max() - used) * WASTE // max(int(desk.area / desk.square), 1) + np.array([_toil(desk, cluster[0]) for cluster in some])
-    chosen = [int(np.lexsort((np.arange(len(some)), dear))[0])]
-    far = np.full(len(some), np.iinfo(np.int64).max)
-    while len(chosen) < min(SHOWN, len(some)):
-        last = chosen[-1]
-        off = _unlike(pictures, pictures[last])
-        off = off + FAMILY * (family != family[last]) + np.minimum(PIECE * np.abs(pieces - pieces[last]), PIECES)
-        far = np.minimum(far, off)
-        score = far - dear
-        many = [i for i in range(len(kinds)) if np.count_nonzero(family[chosen] == i) >= OF_A_FAMILY]
-        score[np.isin(family, many)] -= 4 * FULL
-        score[chosen] = np.iinfo(np.int64).min
-        chosen.append(int(score.argmax()))
-    return [some[i] for i in sorted(chosen, key=lambda i: (some[i][0].grade.order, i))]
+    spread = Spread(desk, sources, [cluster[0] for cluster in some])
+    return [some[i] for i in sorted(spread.chosen(), key=lambda i: (some[i][0].grade.order, i))]
+
+
+class Spread:
+    """Layouts seen beside one another."""
+
+    def __init__(self, desk: Desk, sources: Sequence[Origin], some: Sequence[Graded]) -> None:
+        self._designs = desk.wish.designs
+        self._pictures = np.stack([_picture([side_of(sources, place) for place in one.places]) for one in some])
+        self._family = _numbered([one.of.families for one in some])
+        names = sorted({name for one in some for name in one.of.families})
+        self._has = np.array([[one.of.families.count(name) for name in names] for one in some])
+        """Of each layout, how many of its designs are of each family."""
+        ways = [[(repr(sources[i].batch.shape), bool(sources[i].field.band)) for i, _ in one.places] for one in some]
+        self._shape = _numbered([(one.of.families, tuple(way)) for one, way in zip(some, ways)])
+        self._pieces = np.array([one.of.pieces for one in some])
+        self._dear = self._dearness(desk, some)
+
+    def _dearness(self, desk: Desk, some: Sequence[Graded]) -> np.ndarray:
+        """What speaks against each layout by itself."""
+        used = np.array([one.grade.used for one in some])
+        dear = (used.max() - used) * WASTE // max(int(desk.area / desk.square), 1) + np.array([_toil(desk, one) for one in some])
+        if self._designs == 2:
+            one, other = self._pictures[:, :CHANNELS], self._pictures[:, CHANNELS:]
+            dear = dear + np.maximum(TOLD_APART - _nearest(one, other), 0)
+        return dear
+
+    def chosen(self) -> list[int]:
+        """The best by itself, and then one after another what is farthest from all that are there."""
+        found = [int(np.argmin(self._dear))]
+        self._choose(found, SHOWN, ALIKE, ALIKE_IN_SHAPE)
+        # Where she asked for one sort alone, or there are hardly any, smaller differences count.
+        self._choose(found, FEW, ALIKE // 2, ALIKE_IN_SHAPE // 2)
+        return found
+
+    def _choose(self, found: list[int], most: int, alike: int, alike_in_shape: int) -> None:
+        far, good = np.full(len(self._dear), -NEVER), np.ones(len(self._dear), bool)
+        for last in range(most):
+            if last >= len(found):
+                score = np.where(good, far - self._dear - self._repeated(found), NEVER)
+                if score.max() == NEVER:
+                    return
+                found.append(int(score.argmax()))
+            one = found[last]
+            off = _nearest(self._pictures, self._pictures[one][None])
+            near = np.where(self._shape == self._shape[one], alike_in_shape, alike)
+            good &= (self._family != self._family[one]) | (off > near)
+            off = off + FAMILY * (self._family != self._family[one])
+            far = np.minimum(far, off + np.minimum(PIECE * np.abs(self._pieces - self._pieces[one]), PIECES))
+
+    def _repeated(self, found: Sequence[int]) -> np.ndarray:
+        """What speaks against each since there are others of its family."""
+        again = AGAIN * (self._has @ self._has[found].sum(axis=0)) // self._designs**2
+        many = np.bincount(self._family[found], minlength=len(self._dear))[self._family] >= OF_A_FAMILY
+        return again + np.where(many, 4 * FULL, 0)
+
+
+def _numbered(values: Sequence[object]) -> np.ndarray:
+    """For each value, which of the different ones it is."""
+    known = {value: i for i, value in enumerate(dict.fromkeys(values))}
+    return np.array([known[value] for value in values])
 
 
 def _toil(desk: Desk, one: Graded) -> int:
-    """What speaks against a layout besides its waste: marks, strokes, crumbs."""
-    kinds = kinds_in(one.pieces.tolist())
+    """What speaks against a layout besides its waste: marks, strokes, piles, crumbs, slivers, mosaics."""
+    grade, kinds = one.grade, kinds_in(one.pieces.tolist())
+    narrow = NARROW[desk.wish.unit] / desk.wish.step
     crumbs = sum(kind.width * kind.height * desk.square < SMALL * kind.from_each for kind in kinds)
-    pieces = sum(kind.each for kind in kinds) * one.item.share.cards
-    return MARK * one.grade.marks + one.grade.strokes * STROKES // max(pieces, 1) + CRUMB * crumbs
+    slivers = sum(min(kind.width, kind.height) < narrow for kind in kinds)
+    pieces = sum(kind.each for kind in kinds)
+    hard = MARK * grade.marks + MARK_BEYOND * max(grade.marks - MANY_MARKS, 0) + UNLIKE_SHEETS * (not grade.alike)
+    hard += grade.strokes * STROKES // max(pieces * one.item.share.cards, 1)
+    return hard + CRUMB * crumbs + SLIVER * slivers + PIECE_BEYOND * max(pieces // desk.wish.designs - MANY_PIECES, 0)
 
 
 def _best_of_each(clusters: list[list[Graded]]) -> list[list[Graded]]:
@@ -87,28 +155,26 @@ def _best_of_each(clusters: list[list[Graded]]) -> list[list[Graded]]:
     return found
 
 
-def _unlike(pictures: np.ndarray, one: np.ndarray) -> np.ndarray:
-    """How far each picture is from one, the least over its mirror images: 0 to `FULL`."""
-    found = np.full(len(pictures), np.iinfo(np.int64).max)
-    for picture in (one, one[..., ::-1], one[..., ::-1, :], one[..., ::-1, ::-1]):
-        off = np.abs(pictures - picture[None]).reshape(len(pictures), -1).sum(axis=1, dtype=np.int64)
-        found = np.minimum(found, off // picture.size)
-    return found
+def _nearest(some: np.ndarray, others: np.ndarray) -> np.ndarray:
+    """How far each picture is from the other, the least over its mirror images: 0 to `FULL`."""
+    size = some[0].size
+    ways = (others, others[..., ::-1], others[..., ::-1, :], others[..., ::-1, ::-1])
+    return np.min([np.abs(some - way).reshape(len(some), -1).sum(axis=1, dtype=np.int64) // size for way in ways], axis=0)
 
 
 def _picture(sides: Sequence[Side]) -> np.ndarray:
-    """A front in small: for each cell whether it is covered, by how large a piece, and by how wide a one."""
+    """A front in small: for each cell whether it is covered, by how wide a piece, and by how high a one."""
     return np.concatenate([_of_side(side) for side in sides])
 
 
 def _of_side(side: Side) -> np.ndarray:
-    found = np.zeros((3, CELLS, CELLS), np.int16)
+    found = np.zeros((CHANNELS, CELLS, CELLS), np.int16)
     closed = side.card.closed
     for spot in side.spots:
         rect = spot.rect
         rows, columns = _cells(rect.y, rect.bottom, closed.height), _cells(rect.x, rect.right, closed.width)
-        wide = rect.width.inches / (rect.width.inches + rect.height.inches)
-        found[:, rows, columns] = np.array([FULL, int(rect.area / closed.area * FULL), int(wide * FULL)], np.int16)[:, None, None]
+        wide, high = int(rect.width / closed.width * FULL), int(rect.height / closed.height * FULL)
+        found[:, rows, columns] = np.array([FULL, wide, high], np.int16)[:, None, None]
     return found
 
 
