@@ -9,17 +9,20 @@ counted number of tries.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import product
+from itertools import count, islice, product
 
 from kitwright.cutting.tree import yields
-from kitwright.proposing.records import Proposal, Side, Spot
-from kitwright.proposing.wish import Wish
+from kitwright.proposing.records import Proposal, SheetCut, Side, Spot
+from kitwright.proposing.wish import Stock, Wish
 
 TRIES = 20_000
 """Steps of one search for whole numbers; past them a batch counts as one that can't be dealt so."""
+APART = 4
+"""Papers at most that sheets without a name are taken for: as many as a look at a table tells apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +59,37 @@ def dealt(proposal: Proposal, wish: Wish) -> tuple[DealtCards, ...] | None:
     return None
 
 
+def sheet_by_sheet(wish: Wish, proposal: Proposal) -> tuple[Wish, Proposal]:
+    """Question and layout with every sheet of a paper that she gave no name to as a paper of its own, as the sheets of a pad are.
+
+    Returns:
+        Both as they were, where there is no such paper, where there would be too many, or where pieces can't be dealt to
+        whole cards so.
+    """
+    apart = [stock for stock in wish.stocks if not stock.named and not stock.face]
+    if all(stock.sheets == 1 for stock in apart) or len(wish.stocks) + sum(stock.sheets - 1 for stock in apart) > APART:
+        return wish, proposal
+    keys, names = {stock.key for stock in wish.stocks}, {stock.name for stock in wish.stocks if stock not in apart}
+    free = (n for n in count(1) if f"Paper {n}" not in names and f"paper-{n}" not in keys)
+    each = {
+        stock.key: tuple(replace(stock, key=f"paper-{n}", name=f"Paper {n}", sheets=1) for n in islice(free, stock.sheets))
+        if stock in apart
+        else (stock,)
+        for stock in wish.stocks
+    }
+    given = {key: iter(some) for key, some in each.items()}
+    cuts = tuple(
+        SheetCut(tuple(split for key, n in cut.stocks for split in _first(given[key], each[key], n)), cut.tree) for cut in proposal.cuts
+    )
+    split = replace(wish, stocks=tuple(one for some in each.values() for one in some)), replace(proposal, cuts=cuts)
+    return split if dealt(split[1], split[0]) else (wish, proposal)
+
+
+def _first(given: Iterator[Stock], of: Sequence[Stock], sheets: int) -> list[tuple[str, int]]:
+    """So many of the sheets of a paper that are still there."""
+    return [(of[0].key, sheets)] if of[0].sheets > 1 else [(next(given).key, 1) for _ in range(sheets)]
+
+
 def supply(proposal: Proposal) -> dict[str, dict[str, int]]:
     """What all sheets of each paper give, by label."""
     found: dict[str, dict[str, int]] = {}
@@ -78,7 +112,7 @@ def _groupings(sides: Sequence[Side], papers: int, wish: Wish) -> Iterator[tuple
         yield alone
         return
     tried = []
-    for way in (_said, _by_turns, _by_label):
+    for way in (_said, _by_turns, _by_label, _each_by_turns):
         grouped = tuple(way(side.spots, papers) for side in sides)
         if grouped != alone and grouped not in tried:
             tried.append(grouped)
@@ -104,6 +138,16 @@ def _by_label(spots: Sequence[Spot], papers: int) -> tuple[int, ...]:
     """Each size its own group."""
     labels = sorted({spot.label for spot in spots})
     return tuple(labels.index(spot.label) % papers for spot in spots)
+
+
+def _each_by_turns(spots: Sequence[Spot], papers: int) -> tuple[int, ...]:
+    """Pieces of each size by turns, so that every card takes of all papers where it has pieces enough."""
+    seen: Counter[str] = Counter()
+    found = []
+    for spot in spots:
+        found.append(seen[spot.label] % papers)
+        seen[spot.label] += 1
+    return tuple(found)
 
 
 # --- looks ------------------------------------------------------------------------------------------

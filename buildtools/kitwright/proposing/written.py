@@ -23,7 +23,7 @@ from kitwright.papers import ENVELOPES, SHEETS, NamedSize
 from kitwright.proposing.faces import BASES_LOOK, MATS_LOOK, faces_of
 from kitwright.proposing.families.doors import DOORS
 from kitwright.proposing.makeable import LEAST
-from kitwright.proposing.papered import DealtCards, dealt
+from kitwright.proposing.papered import DealtCards, dealt, sheet_by_sheet
 from kitwright.proposing.records import Kind, Proposal, Side
 from kitwright.proposing.wish import CardWish, Unit, Wish
 from kitwright.units import SIXTEENTH, ZERO, Length, Size
@@ -139,12 +139,14 @@ def drafts(wish: Wish, proposal: Proposal, known: Mapping[str, NamedSize]) -> It
         proposal: which of its answers.
         known: papers of the club that a kit need not say again, by key, and their sheets.
     """
-    hands = dealt(proposal, wish)
-    if hands is None:
-        return
-    for cardstock in _cardstocks(proposal, wish.unit):
-        for guides in (_guides(proposal), ()):
-            yield _draft(wish, proposal, hands, known, cardstock, guides)
+    apart = sheet_by_sheet(wish, proposal)
+    for asked, layout in (apart, (wish, proposal)) if apart[0] is not wish else (apart,):
+        hands = dealt(layout, asked)
+        if hands is None:
+            return
+        for cardstock in _cardstocks(layout, asked.unit):
+            for guides in (_guides(layout), ()):
+                yield _draft(asked, layout, hands, known, cardstock, guides)
 
 
 def _draft(

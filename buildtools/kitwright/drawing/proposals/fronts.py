@@ -19,8 +19,8 @@ def fronts_of(wish: Wish, proposal: Proposal, greeting: str) -> tuple[Face, ...]
     """One card of each design.
 
     Args:
-        wish: what was asked.
-        proposal: the layout.
+        wish: what was asked, with papers as they are drawn (`papered.sheet_by_sheet`).
+        proposal: the layout, likewise.
         greeting: what stands in the band that is left free for one.
     """
     kinds = {kind.label: kind for kind in proposal.kinds}

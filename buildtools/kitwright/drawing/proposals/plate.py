@@ -15,6 +15,7 @@ from kitwright.drawing.proposals.sheets import small_sheet
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene, points
 from kitwright.drawing.sketch import picture
 from kitwright.exact import Exact
+from kitwright.proposing.papered import sheet_by_sheet
 from kitwright.proposing.records import Proposal, SheetCut
 from kitwright.proposing.wish import Wish
 from kitwright.telling.drawn_proposals import cards_said, plate_alt, plate_title, sheets_said
@@ -117,11 +118,12 @@ def plates(wish: Wish, proposals: Iterable[Proposal], wide: Number = WIDE, row: 
         wide: of each plate, points.
         row: as for `scales_of`.
     """
-    looks, scales = looks_of_wish(wish), scales_of(wish, wide, row)
-    return tuple(_plate(wish, one, looks, scales, Exact(wide)) for one in proposals)
+    scales = scales_of(wish, wide, row)
+    return tuple(_plate(*sheet_by_sheet(wish, one), scales, Exact(wide)) for one in proposals)
 
 
-def _plate(wish: Wish, proposal: Proposal, looks: Looks, scales: Scales, wide: Fraction) -> Plate:
+def _plate(wish: Wish, proposal: Proposal, scales: Scales, wide: Fraction) -> Plate:
+    looks = looks_of_wish(wish)
     faces = fronts_of(wish, proposal, GREETING)
     shown = [_card(face, looks, scales.card, cards_said(face.cards) if len(faces) > 1 else "") for face in faces]
     shown += [_sheet(cut, looks, scales.sheet) for cut in proposal.cuts]
