@@ -255,6 +255,22 @@ def test_one_of_three_then_another_then_the_last():
     assert texts[2].startswith("Take the other column of 3 × 12 in.")
 
 
+def test_a_half_that_is_cut_together_with_a_column_is_called_so_too():
+    """A column, and half of what stays in hand, both of 2 × 5: taken up as two columns, nothing else may lie there."""
+
+    def in_two(x):
+        halves = tuple(Leaf(Rect(Length(x + i), ZERO, Length(1), Length(5)), "A") for i in range(2))
+        return Split(Rect(Length(x), ZERO, Length(2), Length(5)), "x", halves, "right")
+
+    rest = Rect(Length(2), ZERO, Length(4), Length(5))
+    within = Split(rest, "x", (in_two(2), Leaf(Rect(Length(4), ZERO, Length(2), Length(5)), "B")), "left")
+    layout = Layout("T", ("p",), Split(Rect.of(parse_size("6 x 5")), "x", (in_two(0), within), "left"), "author", 0)
+    texts = [text for _, text in said(layout)]
+    assert "One column of 2 × 5 in falls off. What stays in hand is a column of 4 × 5 in." in texts[0]
+    assert "One column of 2 × 5 in falls off." in texts[1]
+    assert texts[2].startswith("Take the two columns of 2 × 5 in, one after another.")
+
+
 def test_the_other_half_and_what_is_set_aside_for_later_are_named(worked_kits):
     """Street party halves its terrace paper; its white sheets keep a column for the sentiment until the base is cut."""
     terrace, white = (

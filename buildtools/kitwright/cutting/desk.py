@@ -8,7 +8,7 @@ all columns, then all strips), or one thing is finished before the next is taken
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -94,15 +94,13 @@ def desk_steps(layout: Layout, least_hold: Length, order: DeskOrder = "together"
         ruler_side: the side of the blade on which the trimmer's ruler lies.
     """
     steps: list[DeskStep] = []
-    names: dict[Rect, str] = {layout.tree.rect: "sheet"}
     bench, every = _Bench(), passes(layout.tree, order == "together")
+    names = _names(layout.tree, every)
     begun = {thing.rect: i for i, one in enumerate(every, 1) if not one.start for thing in one.things}
     for i, one in enumerate(every, 1):
-        for thing in one.things:
-            names |= {part.rect: _named(part, thing) for part in thing.parts}
         what, size = names[one.things[0].rect], one.things[0].rect.size
         lying, gone = (len(one.things), 0) if one.start or i == 1 else bench.take(what, size, len(one.things))
-        step = _step(one, i, what, (lying, gone), steps[-1].side if steps else ruler_side, least_hold, begun)
+        step = _step(one, i, names, (lying, gone), steps[-1].side if steps else ruler_side, least_hold, begun)
         for fall in (*step.falls, *filter(None, [step.kept])):
             if fall.label is None and fall.what != "leftover":
                 bench.lay(fall.what, fall.size, fall.n)
@@ -168,6 +166,17 @@ def settings(steps: tuple[DeskStep, ...]) -> int:
     return sum(a is None or a.measure != b.measure for a, b in zip((None, *steps), steps))
 
 
+def _names(root: Node, every: Sequence[Pass]) -> dict[Rect, str]:
+    """What every part is called; things that are taken up together share a name, even where one is a half of something and others aren't."""
+    names = {root.rect: "sheet"} | {part.rect: _named(part, thing) for one in every for thing in one.things for part in thing.parts}
+    for one in every:
+        called = {names[thing.rect] for thing in one.things}
+        if len(called) > 1:
+            plain = sorted(called - {"half"})
+            names |= dict.fromkeys((thing.rect for thing in one.things), plain[0] if len(plain) == 1 else "part")
+    return names
+
+
 def _named(node: Node, split: Split) -> str:
     """What a part is called once it is cut off."""
     if isinstance(node, Leaf):
@@ -178,10 +187,10 @@ def _named(node: Node, split: Split) -> str:
     return "column" if split.axis == "x" and tall else "strip" if split.axis == "y" and not tall else "part"
 
 
-def _fall(node: Node, split: Split, n: int) -> Fall:
+def _fall(node: Node, names: Mapping[Rect, str], n: int) -> Fall:
     if isinstance(node, Leaf):
-        return Fall(_named(node, split), node.label, node.rect.size, n, bool(node.diagonal))
-    return Fall(_named(node, split), None, node.rect.size, n)
+        return Fall(names[node.rect], node.label, node.rect.size, n, bool(node.diagonal))
+    return Fall(names[node.rect], None, node.rect.size, n)
 
 
 def _counted(falls: Iterable[Fall]) -> tuple[Fall, ...]:
@@ -194,7 +203,7 @@ def _counted(falls: Iterable[Fall]) -> tuple[Fall, ...]:
 
 
 def _step(
-    one: Pass, number: int, what: str, lot: tuple[int, int], side_before: Side, least_hold: Length, begun: dict[Rect, int]
+    one: Pass, number: int, names: Mapping[Rect, str], lot: tuple[int, int], side_before: Side, least_hold: Length, begun: dict[Rect, int]
 ) -> DeskStep:
     split, first = one.things[0], one.cuts[0]
     parts, measure = taken(split), first.measure
@@ -203,7 +212,7 @@ def _step(
     left = across - measure * strokes
     kept = parts[-1]
     done = one.start + strokes == len(parts) - 1
-    last = _fall(kept, split, things)
+    last = _fall(kept, names, things)
     rest = last if done and isinstance(kept, Leaf) else None
     goes_on = done and not rest
     takers = {begun[taken(thing)[-1].rect] for thing in one.things} if goes_on else set()
@@ -214,12 +223,12 @@ def _step(
     return DeskStep(
         number=number,
         things=things,
-        what=what,
+        what=names[split.rect],
         hand=first.part,
         side=split.off,
         measure=measure,
         strokes=strokes,
-        falls=_counted(_fall(part, split, 1) for part in one.falling),
+        falls=_counted(_fall(part, names, 1) for part in one.falling),
         rest=rest,
         carried=one.start > 0,
         turned=split.off != side_before,
