@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
 from pathlib import Path
 
 from kitwright.archive.starter import put_new
 from kitwright.errors import UserError
-from kitwright.findings import Finding
+from kitwright.findings import LEVELS, Finding
 from kitwright.kit.kit import NOTES_FILE, Kit
 from kitwright.kit.model.club import Club
 from kitwright.kit.read import KIT_FILE, read_club, read_kit
@@ -15,6 +17,10 @@ from kitwright.proposing.records import Proposal
 from kitwright.proposing.wish import Wish
 from kitwright.proposing.written import KitDraft, drafts
 from kitwright.telling.proposed_kit import kit_text, notes_text
+from kitwright.units import ZERO
+from kitwright.work.batches import guided_sheets, own_guide
+from kitwright.work.compared import comparisons
+from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
 
@@ -34,6 +40,17 @@ def write_proposed(kits: Path, name: str, wish: Wish, proposal: Proposal, title:
     return put_new(kits, name, title, lambda new, words: fill_proposed(new, read_club(kits), wish, proposal, words))
 
 
+def kept_whole(kits: Path, name: str) -> list[tuple[str, Fraction]]:
+    """What a kit that was written needs less of than lies on the table: names of papers, and how many sheets of each stay whole, in halves."""
+    kit = read_kit(kits / name, read_club(kits))
+    assert isinstance(kit, Kit)
+    return [
+        (kit.papers[plan.paper].name, plan.demand.given - plan.sheets)
+        for plan in work(kit).plans
+        if plan.demand.given is not None and plan.demand.given > plan.sheets
+    ]
+
+
 def fill_proposed(folder: Path, club: Club, wish: Wish, proposal: Proposal, title: str) -> list[Finding]:
     """Write the files of a proposed kit into a new folder, which is called by its id; what is found in it.
 
@@ -43,10 +60,9 @@ def fill_proposed(folder: Path, club: Club, wish: Wish, proposal: Proposal, titl
     known = {key: paper.size for key, paper in club.papers.items()}
     best: tuple[KitDraft, list[Finding]] | None = None
     folder.mkdir()
-    for draft in drafts(wish, proposal, known):
-        _write(folder, draft, title)
-        found = _found(folder, club)
-        if best is None or len(found) < len(best[1]):
+    for draft in _ways(folder, club, title, drafts(wish, proposal, known)):
+        found = check(_worked(folder, club, draft, title))
+        if best is None or _weight(found) < _weight(best[1]):
             best = draft, found
         if not found:
             return found
@@ -56,12 +72,44 @@ def fill_proposed(folder: Path, club: Club, wish: Wish, proposal: Proposal, titl
     return best[1]
 
 
+def _ways(folder: Path, club: Club, title: str, drafted: Iterable[KitDraft]) -> Iterator[KitDraft]:
+    """Each draft as it is; then with the planner's cuts where those are better, and no more sheets of a guide than the batch
+    takes; then all of it left to the planner."""
+    for draft in drafted:
+        yield draft
+        worked = _worked(folder, club, draft, title)
+        # Slack that she asked for is kept, even where cuts without it would be fewer.
+        kept = draft.wish.slack or ZERO
+        planned = {one.guide for one in comparisons(worked) if one.better and one.held and one.planned.slack >= kept}
+        otherwise = draft.cut_otherwise(planned, _counted(worked))
+        if otherwise != draft:
+            yield otherwise
+        yield draft.cut_otherwise(range(len(draft.guides)), ())
+
+
+def _counted(worked: Worked) -> set[int]:
+    """Guides of which fewer sheets are enough than they are drawn for, told by their place."""
+    found = set()
+    for plan in worked.plans:
+        guide = own_guide(plan)
+        if guide and guide.guide is not None and guided_sheets(worked, plan, worked.kit.spec.cards) < plan.sheets:
+            found.add(guide.guide)
+    return found
+
+
+def _weight(found: list[Finding]) -> tuple[int, ...]:
+    """The worse, the larger: errors before warnings before hints."""
+    return tuple(sum(1 for one in found if one.level == level) for level in LEVELS)
+
+
 def _write(folder: Path, draft: KitDraft, title: str) -> None:
     (folder / KIT_FILE).write_text(kit_text(draft, folder.name, title), encoding="utf-8", newline="\n")
     (folder / NOTES_FILE).write_text(notes_text(draft), encoding="utf-8", newline="\n")
 
 
-def _found(folder: Path, club: Club) -> list[Finding]:
+def _worked(folder: Path, club: Club, draft: KitDraft, title: str) -> Worked:
+    """A draft written, read back and worked out."""
+    _write(folder, draft, title)
     kit = read_kit(folder, club)
     assert isinstance(kit, Kit)
-    return check(work(kit))
+    return work(kit)

@@ -16,7 +16,7 @@ from kitwright import cache
 from kitwright.cli.asked import kit_of, root_of, sound
 from kitwright.cli.schemas import renew_schemas
 from kitwright.cli.stopping import Stop, stoppable
-from kitwright.cli.terminal import FINDINGS, OK, say, tell_findings
+from kitwright.cli.terminal import FINDINGS, OK, say, say_wrapped, tell_findings
 from kitwright.cli.typed import typed_here
 from kitwright.cli.worded import Worded
 from kitwright.errors import Place, UserError
@@ -213,11 +213,11 @@ def told(answer: Answer, again: Callable[[int], str]) -> None:
     """The dozen as a table, how much was looked at, and how one is taken."""
     from kitwright.cli.tables import print_tables
 
-    say(words.asked(answer.wish))
+    say_wrapped(words.asked(answer.wish))
     print_tables([words.table(answer)])
     say()
     for text in words.completeness(answer):
-        say(text)
+        say_wrapped(text)
     say(words.picks(again(answer.proposals[0].number)))
 
 
@@ -243,7 +243,7 @@ def make(root: Path, answer: Answer, pick: int, name: str, title: str | None = N
     Raises:
         UserError: no such number, or something is there by now.
     """
-    from kitwright.archive.proposed import write_proposed
+    from kitwright.archive.proposed import kept_whole, write_proposed
 
     chosen = {one.number: one for one in answer.proposals}
     if pick not in chosen:
@@ -252,6 +252,8 @@ def make(root: Path, answer: Answer, pick: int, name: str, title: str | None = N
     renew_schemas(root / KITS)
     tell_findings(found)
     say(words.picked(pick, name))
+    for paper, left in kept_whole(root / KITS, name):
+        say(words.stays_whole(paper, left))
 
 
 def first_of(ctx: click.Context, question: Path, name: str, title: str | None) -> None:
@@ -277,4 +279,4 @@ def first_of(ctx: click.Context, question: Path, name: str, title: str | None) -
 def nothing(answer: Answer) -> None:
     """Why there is none."""
     for text in words.none_found(answer):
-        say(text)
+        say_wrapped(text)

@@ -31,6 +31,19 @@ def say(*parts: str | Styled, err: bool = False) -> None:
     click.echo("".join(shown), err=err, color=False if os.environ.get("NO_COLOR") else None)
 
 
+def say_wrapped(text: str) -> None:
+    """Print a paragraph: on a terminal in lines that end at words, elsewhere as it is."""
+    if not sys.stdout.isatty():
+        say(text)
+        return
+    # Loaded late: a pipe needs no folding.
+    from rich.markup import escape
+
+    from kitwright.cli.tables import console
+
+    console().print(escape(text.translate(_OBEYED)))
+
+
 def at_a_terminal() -> bool:
     """Whether somebody is there to be asked."""
     return sys.stdin.isatty() and sys.stdout.isatty()

@@ -168,3 +168,5 @@ class Answer:
     """Whether the maker stopped it, or the work allowed was spent; then this is what was found until then."""
     why: tuple[Note, ...] = ()
     """Where nothing is proposed, what stood in the way, the nearest way out first; told like any other note."""
+    spent: bool = False
+    """Of an answer that was `stopped`: whether the work allowed was spent, and not she who stopped it."""

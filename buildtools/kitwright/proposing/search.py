@@ -28,12 +28,16 @@ MOST_WORK = 40_000_000
 """Steps of work for one question: about a minute."""
 OF_TWO = 15_000_000
 """The same for two designs, of which not everything is looked at anyway."""
+SAMPLE = 256
+"""Candidates that are decided first, some of every waste: those of least waste, which come next, mostly don't come out at all."""
 FIRST = 128
-"""Candidates of the first slice; each further one is twice as large, so that something is there soon."""
+"""Candidates of the slice after that; each further one is twice as large, so that something is there soon."""
 LARGEST = 2048
 """Candidates of a slice at most: between slices a maker may stop."""
 INTERIM = 1_000_000
-"""Steps from one interim answer to the next; as many again for each that was told."""
+"""Steps from one interim answer to the next; as many again for each that had something to show."""
+SOONEST = 4
+"""The first comes after a part of that: so that there is something to look at."""
 SOON = 500_000
 """Steps after which a stop is heard at the latest, where one candidate takes no more."""
 DEAR = 3_000_000
@@ -71,7 +75,7 @@ class Proposing:
         self._open: set[int] = set()
         """Sets of which not everything was decided."""
         self._told_at, self._answers = 0, 0
-        self.stopped = False
+        self.stopped = self._done = False
 
     def run(self) -> Answer:
         for family, field in self._asked():
@@ -80,11 +84,12 @@ class Proposing:
             self._fields.append((family, field))
             self._list(family, field)
             if self._is_due() and self.wish.designs == 1:
-                self._look(2 * FIRST)
+                self._look(SAMPLE)
                 self._tell()
                 self.fronts = {}
         if not self._over():
             self._look()
+            self._done = True
         self.stopped = self._over()
         return self.answer()
 
@@ -119,12 +124,14 @@ class Proposing:
         return self.work.over or (self._stop is not None and self._stop())
 
     def _is_due(self) -> bool:
-        return self._told is not None and self.work.spent - self._told_at > INTERIM * (1 + self._answers)
+        wait = INTERIM * (1 + self._answers) if self._answers else INTERIM // SOONEST
+        return self._told is not None and self.work.spent - self._told_at > wait
 
     def _tell(self) -> None:
         if self._told:
-            self._told(self.answer())
-            self._told_at, self._answers = self.work.spent, self._answers + 1
+            answer = self.answer()
+            self._told(answer)
+            self._told_at, self._answers = self.work.spent, self._answers + bool(answer.proposals)
 
     # --- candidates by rising waste -----------------------------------------------------------
 
@@ -139,9 +146,15 @@ class Proposing:
         used = np.concatenate([item.used for item in items])
         which = np.concatenate([np.full(len(item.sets), i) for i, item in enumerate(items)])
         within = np.concatenate([np.arange(len(item.sets)) for item in items])
-        order = np.argsort(-used, kind="stable")[:most]
+        order = np.argsort(-used, kind="stable")
+        few = min(SAMPLE, len(order))
+        sample = np.arange(few) * (len(order) - 1) // max(few - 1, 1)
+        rest = np.delete(order, sample)
+        rest = rest[np.argsort(self._dear(items)[which[rest]], kind="stable")]
+        order = np.r_[order[sample], rest][:most]
         # Pairs are of many shapes, few of each: more at once.
-        start, size = 0, FIRST if self.wish.designs == 1 else LARGEST
+        more = FIRST if self.wish.designs == 1 else LARGEST
+        start, size = 0, SAMPLE
         while start < len(order):
             some = order[start : start + size]
             for i in np.unique(which[some]).tolist():
@@ -151,7 +164,19 @@ class Proposing:
                     return
                 if most is None and self._is_due():
                     self._tell()
-            start, size = start + size, min(2 * size, LARGEST)
+            start, size, more = start + size, more, min(2 * more, LARGEST)
+
+    def _dear(self, items: list[DealtSets]) -> np.ndarray:
+        """Which of them come last, whatever their waste: what three quarters of the purse don't pay for once cheaper ones are decided.
+
+        So whole sorts of layouts are complete where not everything can be, those with few pieces a sheet first.
+        """
+        each = [sum(cost(*self.desk.usable[one.group][0], one.sheet, len(item.sets)) for one in item.busy) for item in items]
+        order = sorted(range(len(items)), key=lambda i: (each[i] // len(items[i].sets), i))
+        paid = np.cumsum([each[i] for i in order])
+        found = np.zeros(len(items), bool)
+        found[np.array(order, int)[paid * 4 > self.work.left * 3]] = True
+        return found
 
     def _items(self) -> Iterator[DealtSets]:
         """What is to be decided. Sets that are not dealt evenly, of which not every way is looked at, are noted, and those that no
@@ -246,7 +271,7 @@ class Proposing:
         shown = proposals(self.desk, self.pool.sources, found, self.work)
         distinct = len(self.choices.sets) if self.choices else 0
         counted = Counted(self.pool.candidates, distinct, len(self._tested), len(found), self.work.spent)
-        return Answer(self.wish, shown, self._scopes(), counted, self.stopped)
+        return Answer(self.wish, shown, self._scopes(), counted, self.stopped, spent=self.stopped and self.work.over)
 
     def _scopes(self) -> tuple[Scope, ...]:
         """What was looked at of each family in each field; a field that nothing was listed of is left out."""
@@ -256,5 +281,6 @@ class Proposing:
         if self.choices:
             for source, numbers in self.choices.by_source():
                 sets[source.family, source.field.card, source.field.border, source.field.gap].update(numbers)
-        simple = self.wish.designs == 1 and len(self.desk.groups) == 1 and not self.stopped
+        # What is not decided in the end stands among the open ones; before the end, anything may.
+        simple = self.wish.designs == 1 and len(self.desk.groups) == 1 and self._done
         return tuple(Scope(*where, len(of), simple and not of & self._open) for where, of in sets.items())

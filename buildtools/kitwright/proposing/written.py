@@ -1,14 +1,14 @@
 """A proposal as a kit: its papers, pieces, fronts and guides as values, from which `telling/proposed_kit.py` writes the file.
 
 There are a few ways to write one down: with the cuts that it was found by, or with those that the
-planner makes of the same pieces; with the bases from the cardstock that was wished, or from a larger
-sheet. They are handed on one after another, the one that is meant first: whoever writes the file takes
-the first in which nothing is found.
+planner makes of the same pieces, paper by paper; with the bases from the cardstock that was wished, or
+from a larger sheet. They are handed on one after another, the one that is meant first: whoever writes
+the file takes the first in which nothing is found (`archive/proposed.py`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, Literal
@@ -108,8 +108,8 @@ class GuideOf:
     """How some sheets are cut."""
 
     papers: tuple[str, ...]
-    sheets: int
-    """Of each."""
+    sheets: int | None
+    """Of each; None: as many as the batch takes of these cuts."""
     tree: Node
 
 
@@ -130,9 +130,15 @@ class KitDraft:
     def cards(self) -> int:
         return sum(design.cards for design in self.designs)
 
+    def cut_otherwise(self, planned: Collection[int], counted: Collection[int]) -> KitDraft:
+        """The same with some of its guides left to the planner, and the sheets of some left to be counted; both told by their
+        place among the guides, from 0."""
+        kept = [(i, guide) for i, guide in enumerate(self.guides) if i not in planned]
+        return replace(self, guides=tuple(replace(guide, sheets=None) if i in counted else guide for i, guide in kept))
+
 
 def drafts(wish: Wish, proposal: Proposal, known: Mapping[str, NamedSize]) -> Iterator[KitDraft]:
-    """Ways to write a proposal down, the one that is meant first; none where its pieces can't be dealt to whole cards.
+    """Ways to write a proposal down by its own cuts, the one that is meant first; none where its pieces can't be dealt to whole cards.
 
     Args:
         wish: the question.
@@ -145,17 +151,11 @@ def drafts(wish: Wish, proposal: Proposal, known: Mapping[str, NamedSize]) -> It
         if hands is None:
             return
         for cardstock in _cardstocks(layout, asked.unit):
-            for guides in (_guides(layout), ()):
-                yield _draft(asked, layout, hands, known, cardstock, guides)
+            yield _draft(asked, layout, hands, known, cardstock)
 
 
 def _draft(
-    wish: Wish,
-    proposal: Proposal,
-    hands: Sequence[DealtCards],
-    known: Mapping[str, NamedSize],
-    cardstock: tuple[NamedSize, NamedSize],
-    guides: tuple[GuideOf, ...],
+    wish: Wish, proposal: Proposal, hands: Sequence[DealtCards], known: Mapping[str, NamedSize], cardstock: tuple[NamedSize, NamedSize]
 ) -> KitDraft:
     mats = _mats(proposal)
     own = {stock.key for stock in wish.stocks}
@@ -177,7 +177,7 @@ def _draft(
     on_doors = len(DOORS) if any(side.card.fold == "gate" for side in proposal.sides) else 1
     pieces += [PieceOf(label, size, "mat", (keys[MATS_FROM],), on_doors if alone else None) for label, size in mats.items()]
     designs = [_design(side, hand, mats, proposal, wish.unit) for side, hand in zip(proposal.sides, hands)]
-    return KitDraft(wish, proposal, tuple(papers), tuple(pieces), tuple(designs), guides)
+    return KitDraft(wish, proposal, tuple(papers), tuple(pieces), tuple(designs), _guides(proposal))
 
 
 def _free(key: str, taken_by: set[str]) -> str:

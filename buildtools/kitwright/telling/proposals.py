@@ -15,7 +15,7 @@ from kitwright.proposing.makeable import LEAST, LEAST_BAND
 from kitwright.proposing.records import Answer, Kind, Measured, Proposal, Scope, Side, Spot, Twin
 from kitwright.proposing.wish import CardWish, Stock, Wish
 from kitwright.telling.facts import FactTable
-from kitwright.telling.words import article, led, listed, number, span_text, spelled
+from kitwright.telling.words import article, led, listed, number, sheets_text, span_text, spelled
 from kitwright.units import Length, Size, figure, length_text, rounded, size_text
 
 # --- one layout -----------------------------------------------------------------------------------
@@ -294,16 +294,17 @@ def _either(one: str, many: str, lengths: Sequence[Length], unit: str) -> str:
 
 def completeness(answer: Answer) -> list[str]:
     """What was looked at, and whether anything can have been missed."""
-    told = ["Ended before everything was looked at: this is what was found until then."] if answer.stopped else []
+    told = [_SPENT if answer.spent else _STOPPED] if answer.stopped else []
     whole, part = ([scope for scope in answer.scopes if scope.whole is done] for done in (True, False))
     limit = f"with at most {part_text(answer.wish.waste)} left over"
     step = length_text(answer.wish.step, answer.wish.unit)
     some = [scope for scope in whole if scope.layouts]
     none = [scope for scope in whole if not scope.layouts and scope.family not in {one.family for one in (*some, *part)}]
-    if some and not answer.stopped:
+    if some:
         layouts = sum(scope.layouts for scope in some)
         told.append(
-            f"Nothing is missing here: all {layouts:,} sets of pieces in steps of {step} were decided {limit}, of {_of_families(some)}"
+            f"{'All' if answer.stopped else 'Nothing is missing here: all'} {layouts:,} sets of pieces in steps of {step} were "
+            f"decided {limit}, of {_of_families(some)}"
             f"{_tried(some, answer.wish)}."
         )
     if part:
@@ -311,7 +312,7 @@ def completeness(answer: Answer) -> list[str]:
         told.append(f"Not all, but {layouts:,} sets of pieces were looked at of {_of_families(part)}{_tried(part, answer.wish)}.")
     # A gate has its doors alone, and nothing else has any.
     none = [scope for scope in none if (scope.family == GATE) == (scope.card.fold == "gate")]
-    if none and not answer.stopped:
+    if none:
         told.append(f"Nothing of {_of_families(none, 'or')} keeps within {part_text(answer.wish.waste)} left over in steps of {step}.")
     counted = answer.counted
     told.append(
@@ -319,6 +320,10 @@ def completeness(answer: Answer) -> list[str]:
         f"{counted.front:,} bettered by none of their sort."
     )
     return told
+
+
+_STOPPED = "Ended before everything was looked at, as you asked: this is what was found until then."
+_SPENT = "There is more than one question looks through: fewer sizes (--kinds) or one sort of layout (--family) is looked at whole."
 
 
 def _of_families(scopes: Iterable[Scope], last: str = "and") -> str:
@@ -358,7 +363,9 @@ def table(answer: Answer) -> FactTable:
 
 def none_found(answer: Answer) -> list[str]:
     """Why there is nothing to show, and the nearest way out."""
-    head = "Stopped before anything was found." if answer.stopped else "No layout comes out of these sheets and adds up on this card."
+    head = "No layout comes out of these sheets and adds up on this card."
+    if answer.stopped:
+        head = "Nothing was found in as much as one question looks through." if answer.spent else "You ended it before anything was found."
     return [head, *(note.words for note in answer.why)]
 
 
@@ -385,6 +392,11 @@ def so_far(answer: Answer) -> str:
 def picked(number_: int, kit: str) -> str:
     """A kit was written of one of them."""
     return f"Wrote {kit} from layout {number_}. Open its kit.yaml and notes.md, then run  kitwright check {kit}"
+
+
+def stays_whole(paper: str, sheets: Fraction) -> str:
+    """The kit takes less of a paper than lay on the table."""
+    return f"{led(sheets_text(sheets))} of {paper} {'stays' if sheets <= 1 else 'stay'} whole: the batch needs no more"
 
 
 # --- for other programs ---------------------------------------------------------------------------
@@ -430,6 +442,7 @@ def as_json(answer: Answer) -> dict[str, Any]:
             **{name: getattr(answer.counted, name) for name in ("candidates", "distinct", "tested", "front", "steps")},
         },
         "stopped": answer.stopped,
+        "spent": answer.spent,
         "why": [note.words for note in answer.why],
     }
 

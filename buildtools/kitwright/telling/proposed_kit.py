@@ -288,7 +288,8 @@ def _guides(draft: KitDraft) -> Iterator[str]:
 
 def _guide(guide: GuideOf, draft: KitDraft) -> Iterator[str]:
     yield f"  - papers: {guide.papers[0]}" if len(guide.papers) == 1 else f"  - papers: [{', '.join(guide.papers)}]"
-    yield f"    sheets: {guide.sheets}"
+    if guide.sheets is not None:
+        yield f"    sheets: {guide.sheets}"
     yield "    cuts:"
     yield from (f"      {line}" for line in cut_lines(lines(guide.tree), draft.wish.unit))
 

@@ -12,6 +12,9 @@ from kitwright.errors import UserError
 from kitwright.units import ZERO, Length, Size
 from kitwright.work.worked import Worked
 
+ENOUGH = Length(HALF)
+"""More slack than half an inch serves no crooked sheet (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Measured:
@@ -49,15 +52,17 @@ class Comparison:
 
     @property
     def better(self) -> bool:
-        """Whether the planner's is better in sheets, or as good in sheets and better in measures or cuts.
+        """Whether the planner's is better in sheets, or as good in sheets and slack and better in measures or cuts.
 
-        Fewer strokes that leave a sheet no slack, where hers do, or that her trimmer can't make, are no better.
+        Fewer sheets that may lack nothing, where hers may, are no better: one is had for the other, so `plan` and the page of
+        numbers show both, and nobody is advised. Nor are fewer strokes for less slack, or such as her trimmer can't make.
         """
 
         def rank(m: Measured) -> tuple:
             return m.sheets, m.measures, m.cuts
 
-        if self.planned.sheets == self.yours.sheets and (not self.held or self.planned.slack < LITTLE <= self.yours.slack):
+        fewer = self.planned.sheets < self.yours.sheets
+        if not (fewer or self.held) or self.planned.slack < min(LITTLE if fewer else ENOUGH, self.yours.slack):
             return False
         return rank(self.planned) < rank(self.yours)
 
