@@ -12,6 +12,7 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
+import file_faults
 import pytest
 from kitwright import files
 from kitwright.archive.ics import write_calendar
@@ -19,9 +20,6 @@ from kitwright.cutfiles.folder import write as write_cutfiles
 from kitwright.errors import UserError
 from kitwright.files import OURS, clear, held, mend, nearest, put_folder, sweep, trouble, undisturbed, workshop, write_file
 from making import BATCH, ID, make_archive
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "buildtools" / "benchmarks"))
-import file_faults  # noqa: E402
 
 
 def names(folder: Path) -> list[str]:

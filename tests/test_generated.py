@@ -2,20 +2,14 @@
 
 from __future__ import annotations
 
-import sys
-from pathlib import Path
-
+import generated
 import pytest
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "buildtools" / "benchmarks"))
-
-import generated  # noqa: E402
-from designs import FAMILIES  # noqa: E402
-from kitwright.check import errors  # noqa: E402
-from kitwright.otherwise.checked import check  # noqa: E402
-from kitwright.release import whole  # noqa: E402
-from kitwright.release.people import read_people  # noqa: E402
-from kitwright.work.working import work  # noqa: E402
+from designs import FAMILIES
+from kitwright.check import errors
+from kitwright.otherwise.checked import check
+from kitwright.release import whole
+from kitwright.release.people import read_people
+from kitwright.work.working import work
 
 SEED = 7
 NUMBERS = {family: number for number, family in enumerate(FAMILIES)}

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import pytest
-
-sys.path[:0] = [str(Path(__file__).resolve().parents[1] / "buildtools" / "benchmarks"), str(Path(__file__).resolve().parent / "archive")]
-
-import trying  # noqa: E402
-from ground import Ground  # noqa: E402
-from trials import TRIALS  # noqa: E402
-from trying import attempt  # noqa: E402
+import trying
+from ground import Ground
+from trials import TRIALS
+from trying import attempt
 
 
 @pytest.fixture(scope="module")

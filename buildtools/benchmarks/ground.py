@@ -9,13 +9,13 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from archive.small import KIT
 from click.exceptions import Exit
 from click.testing import CliRunner
 from forked import load
 from kitwright import cache
 from kitwright.cli import build, cli
 from PIL import Image
-from small import KIT
 from trying import Tried, attempt
 
 DEMO = Path(__file__).resolve().parents[2] / "kits"

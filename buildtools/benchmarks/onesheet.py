@@ -1,7 +1,7 @@
 """The best way to cut one sheet, proved: the planner's machinery asked for a single sheet.
 
 The planner asks it through `batch.exact`, about many sheets and with its work shared out; this
-is the plain question, for timings (`cutting.py`) and for the tests against published values.
+is the plain question, for timings (`optima.py`) and for the tests against published values.
 
 Edge-to-edge cuts in any number of stages, on a lattice of whole steps; pieces fixed or
 free to turn; each kind limited or not; any whole values. The answer carries the cut tree

@@ -8,11 +8,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from archive.small import FIRST, SECOND, TITLES, write_small
 from click.testing import CliRunner
 from file_faults import steps
 from ground import SECRET_WORD, digests
 from kitwright.cli import cli
-from small import FIRST, SECOND, TITLES, write_small
 
 NAME, KEY = "Ada Bell", "ada-bell"
 PERSON = f"name: {NAME}\nconsent: {{on: 2031-01-10, to: [name, link, thanks]}}\n"

@@ -7,6 +7,7 @@ import random
 from collections.abc import Iterator
 from pathlib import Path
 
+from archive.small import FIRST, OLD, write_small
 from ground import Ground, Result
 from kitwright.archive.content import data_of
 from kitwright.archive.make import make
@@ -17,7 +18,6 @@ from kitwright.kit.kit import Kit
 from kitwright.kit.read import read_club, read_kit
 from odd_pictures import SECRET, odd_pictures
 from PIL import Image
-from small import FIRST, OLD, write_small
 from trying import attempt
 
 LARGEST = 1200

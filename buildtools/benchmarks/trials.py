@@ -69,7 +69,7 @@ def _kept(site: Site, before: dict[str, str], built: bool = False) -> list[str]:
 
 
 def _leaks(site: Path) -> list[str]:
-    from scanning import nowhere
+    from archive.scanning import nowhere
 
     return [f"leak: {words}" for words in nowhere(site, [SECRET_WORD])]
 

@@ -24,7 +24,7 @@ from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
 TESTS = HERE.parents[1] / "tests"
-sys.path[:0] = [str(HERE), str(HERE.parent), str(TESTS), str(TESTS / "archive")]
+sys.path[:0] = [str(HERE), str(HERE.parent), str(TESTS)]
 
 from file_faults import remembered  # noqa: E402
 from ground import Ground, Result  # noqa: E402

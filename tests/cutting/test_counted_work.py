@@ -1,13 +1,13 @@
 """The same answer at any speed: searches end by counted work, never by a clock."""
 
 import ast
-import importlib.util
 import time
 from fractions import Fraction
 from pathlib import Path
 
 import kitwright
 import pytest
+import throttled
 from cutting_demands import LETTER, check, demands
 from examples import tried
 from hypothesis import given
@@ -92,10 +92,6 @@ def test_a_clock_that_races_changes_nothing(monkeypatch):
 
 def test_a_tenth_of_a_processor_and_another_order_of_sets_change_nothing(capsys):
     """Honestly slowed: the child is stopped nine tenths of the time. A year's kits: the script itself."""
-    path = PACKAGE.parents[0] / "benchmarks" / "throttled.py"
-    spec = importlib.util.spec_from_file_location("throttled", path)
-    throttled = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(throttled)
     assert throttled.main(["2026-01-low-tide", "--cards", "36", "--table", "3"]) == 0
     lines = capsys.readouterr().out.splitlines()
     assert len(lines) >= 4 and all(line.endswith(" same") for line in lines)

@@ -1,9 +1,7 @@
 """The one-sheet solver against independent solvers, and its edges."""
 
-import sys
 from fractions import Fraction
 from functools import cache
-from pathlib import Path
 
 import pytest
 from examples import tried
@@ -11,10 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cutting import tree
 from kitwright.units import Length, Size
+from onesheet import PieceKind, Plate, faults, fits, solve, to_tree
 from ortools.sat.python import cp_model
-
-sys.path.insert(0, str(Path(__file__).parents[2] / "buildtools" / "benchmarks"))
-from onesheet import PieceKind, Plate, faults, fits, solve, to_tree  # noqa: E402
 
 
 def kinds_strategy(side: int, most: int, limits):

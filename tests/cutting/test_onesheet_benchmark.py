@@ -1,18 +1,12 @@
 """The benchmark command: what it reads, prints and refuses."""
 
-import importlib.util
-import sys
 from pathlib import Path
 
+import optima as benchmark
 import pytest
 
 ROOT = Path(__file__).parents[2]
 GCUT = ROOT / "tests" / "outside" / "gcut"
-
-sys.path.insert(0, str(ROOT / "buildtools" / "benchmarks"))
-spec = importlib.util.spec_from_file_location("cutting_benchmark", ROOT / "buildtools/benchmarks/cutting.py")
-benchmark = importlib.util.module_from_spec(spec)
-spec.loader.exec_module(benchmark)
 
 
 def test_a_line_for_each_file(capsys):

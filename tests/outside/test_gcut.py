@@ -3,16 +3,13 @@
 Sources: `gcut/SOURCE.md`.
 """
 
-import sys
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 from kitwright.cutting import tree
 from kitwright.units import Length, Size
-
-sys.path.insert(0, str(Path(__file__).parents[2] / "buildtools" / "benchmarks"))
-from onesheet import OneSheet, PieceKind, solve, to_tree  # noqa: E402
+from onesheet import OneSheet, PieceKind, solve, to_tree
 
 HERE = Path(__file__).parent / "gcut"
 STEP = Length(Fraction(1, 16))

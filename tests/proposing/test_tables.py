@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import sys
 from functools import cache
 from itertools import product
-from pathlib import Path
 
 import numpy as np
 from examples import tried
@@ -16,10 +14,8 @@ from kitwright.proposing.lattice import Lattice
 from kitwright.proposing.tables import MEMORY, ExactTables, at_once, held
 from kitwright.proposing.traced import Cuttable, Tracer, to_tree
 from kitwright.units import SIXTEENTH, Length
+from onesheet import PieceKind, solve
 from ortools.sat.python import cp_model
-
-sys.path.insert(0, str(Path(__file__).parents[2] / "buildtools" / "benchmarks"))
-from onesheet import PieceKind, solve  # noqa: E402
 
 LATTICE = Lattice(Length(SIXTEENTH))
 

@@ -10,12 +10,12 @@ import datetime as dt
 import errno
 import os
 import shutil
-import sys
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+import file_faults
 import pytest
 from archive.small import FIRST, KIT, PAST
 from kitwright.archive import build, offered, unit
@@ -29,9 +29,6 @@ from kitwright.files import OURS
 from kitwright.release import atomic
 from making import CLUB
 from release.bench import quick_files
-
-sys.path.insert(0, str(Path(__file__).parents[2] / "buildtools" / "benchmarks"))
-import file_faults  # noqa: E402
 
 DAY, LATER = "2031-04-03 12:00", "2031-05-03 12:00"
 ADA = "name: Ada Bell\nconsent: {on: 2029-12-01, to: [name, thanks]}\n"

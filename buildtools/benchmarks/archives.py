@@ -1,4 +1,4 @@
-"""What archives of many sizes cost to build, cold and warm, beside bare MkDocs on the same pages: `archive.py [--kits 9,24,120,600,1200] [--seed N]`.
+"""What archives of many sizes cost to build, cold and warm, beside bare MkDocs on the same pages: `archives.py [--kits 9,24,120,600,1200] [--seed N]`.
 
 Makes archives of generated kits (`generated.py`) and prints `name kits value unit`, a line for
 each thing measured, and nothing else; how far it is goes to the terminal's other stream. Every

@@ -1,4 +1,4 @@
-"""Time the one-sheet solver on instance files: `cutting.py FILE… [--turn] [--limited] [--steps N]`.
+"""Time the one-sheet solver on instance files: `optima.py FILE… [--turn] [--limited] [--steps N]`.
 
 A file holds whole numbers, separated by blanks and line ends: how many kinds of piece; the
 length and width of the sheet; then length, width and value of each kind, with `--limited`
