@@ -457,46 +457,68 @@ def as_root_unasked() -> list[str] | None:
     return None
 
 
-def provide() -> None:
-    """On a Debian that lets us, installs what the tests still need, by name.
+def provide(meanwhile) -> None:
+    """On a Debian that lets us, installs what the tests still need, by name, and does `meanwhile` beside it: both wait for the network and the disk.
 
-    Elsewhere it does nothing: `make_environment` and `test_environment` then say what to type.
+    Elsewhere it does that alone: `make_environment` and `test_environment` then say what to type.
     """
+    from concurrent.futures import ThreadPoolExecutor
+
+    missing, install = lacking_on_debian()
+    if missing:
+        packages = " ".join(INSTALLERS["debian"][1][part] for part in missing).split()
+        say(f"installing {' '.join(packages)} with apt-get, which the tests need")
+        install("update")
+    if missing[:1] == ["venv"]:
+        # Without it there is nothing that could be done meanwhile.
+        install("install", missing.pop(0))
+        importlib.invalidate_caches()
+    if not missing:
+        meanwhile()
+        return
+    with ThreadPoolExecutor(1) as beside:
+        installed = beside.submit(install, "install", *missing)
+        meanwhile()
+        installed.result()
+
+
+def lacking_on_debian():
+    """What apt-get is to install, in the order in which it is needed, and how; nothing where that is not ours to do."""
     apt = shutil.which("apt-get")
     if not apt or this_system() != "debian":
-        return
+        return [], None
     missing = missing_programs(find_browser())
     if os.environ.get("KITWRIGHT_CHROMIUM"):
         # Whoever names a browser wants no other; a name that leads nowhere is told.
         missing = [part for part in missing if part != "chromium"]
     if importlib.util.find_spec("ensurepip") is None and not is_ready(wanted("test")):
         missing.insert(0, "venv")
-    if not missing:
-        return
-    root = as_root_unasked()
+    root = as_root_unasked() if missing else None
     if root is None:
-        return
-    packages = " ".join(INSTALLERS["debian"][1][part] for part in missing).split()
-    say(f"installing {' '.join(packages)} with apt-get, which the tests need")
+        return [], None
     # Mirrors and other package jobs can be busy for a moment: try again, and wait for the lock.
     command = [*root, "env", "DEBIAN_FRONTEND=noninteractive", apt, "-qq", "-o", "Acquire::Retries=3", "-o", "DPkg::Lock::Timeout=300"]
-    for words in (["update"], ["install", "--yes", "--no-install-recommends", *packages]):
+    names = INSTALLERS["debian"][1]
+    every = " ".join(names[part] for part in missing)
+
+    def install(task, *parts):
+        packages = " ".join(names[part] for part in parts).split()
         done = subprocess.run(
-            [*command, *words],
+            [*command, task, *(["--yes", "--no-install-recommends"] if packages else []), *packages],
             stdin=subprocess.DEVNULL,
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             encoding="utf-8",
-            errors="replace",
         )
         if done.returncode:
             told = "\n".join(f"  {line.strip()}" for line in done.stdout.splitlines()[-12:])
             raise CannotSetUp(
                 f"apt-get could not install what the tests need:\n\n{told}\n\n"
                 "Is this machine online? Then type the same command again, or this one:\n\n"
-                f"  {as_root()}apt-get install {' '.join(packages)}\n"
+                f"  {as_root()}apt-get install {every}\n"
             )
-    importlib.invalidate_caches()
+
+    return missing, install
 
 
 def test_environment() -> dict[str, str]:
@@ -584,8 +606,7 @@ def start(words: list[str]) -> int:
     if words[0] == "pins":
         return pins(*words[1:])
     if words[0] == "test":
-        provide()
-        set_up("test")
+        provide(lambda: set_up("test"))
         env = test_environment()
         os.chdir(ROOT)
         # Three, for two cores: who waits for a browser or a host leaves its core to another. Each takes tests that stand

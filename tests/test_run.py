@@ -6,6 +6,7 @@ import json
 import re
 import subprocess
 import sys
+import time
 import tomllib
 from pathlib import Path
 
@@ -405,7 +406,9 @@ LACKING = "libatomic1 chromium-headless-shell poppler-utils rsync openssh-client
 
 def test_on_debian_root_gets_what_the_tests_need_by_name_and_is_told(run, debian, handed, capsys):
     assert debian.asked() == 0
-    assert debian.calls == [f"{OPTIONS} update", f"{OPTIONS} install --yes --no-install-recommends {LACKING}", "set up for test"]
+    update, *beside = debian.calls
+    assert update == f"{OPTIONS} update"
+    assert sorted(beside) == [f"{OPTIONS} install --yes --no-install-recommends {LACKING}", "set up for test"]
     told = capsys.readouterr()
     assert told.out == "" and f"installing {LACKING} with apt-get" in told.err
     assert handed[0][1]["KITWRIGHT_CHROMIUM"].endswith("/bin/chromium-headless-shell")
@@ -453,7 +456,26 @@ def test_the_part_of_python_that_debian_keeps_apart_comes_before_the_set_up(run,
     monkeypatch.setattr(run.importlib.util, "find_spec", lambda _: None)
     assert debian.asked() == 0
     venv = f"python{sys.version_info[0]}.{sys.version_info[1]}-venv"
-    assert debian.calls[1:] == [f"{OPTIONS} install --yes --no-install-recommends {venv} {LACKING}", "set up for test"]
+    assert debian.calls[1] == f"{OPTIONS} install --yes --no-install-recommends {venv}"
+    assert sorted(debian.calls[2:]) == [f"{OPTIONS} install --yes --no-install-recommends {LACKING}", "set up for test"]
+
+
+def test_programs_and_packages_are_installed_beside_each_other(run, debian, monkeypatch, tmp_path):
+    programs, packages = tmp_path / "programs", tmp_path / "packages"
+    # Each goes on only once the other has begun, and gives up after ten seconds.
+    waits = f"for n in $(/usr/bin/seq 200); do [ -e {packages} ] && exit 0; /bin/sleep 0.05; done; exit 1"
+    debian.has("apt-get", f'case " $* " in *" install "*) : >{programs}; {waits};; esac')
+
+    def set_up(task: str) -> None:
+        until = time.monotonic() + 10
+        while not programs.exists() and time.monotonic() < until:
+            time.sleep(0.01)
+        packages.touch()
+        raise run.CannotSetUp(f"programs begun: {programs.exists()}")
+
+    monkeypatch.setattr(run, "set_up", set_up)
+    with pytest.raises(run.CannotSetUp, match="programs begun: True"):
+        run.start(["test"])
 
 
 def test_who_is_set_up_needs_no_part_that_sets_up(run, debian, monkeypatch):
