@@ -100,13 +100,13 @@ def command(
             if as_json:
                 click.echo(json.dumps(words.as_json(answer), indent=1, ensure_ascii=False))
             else:
-                nothing(answer)
+                nothing(answer, question is not None)
         elif pick is not None and name is not None:
             make(root, answer, pick, name)
         elif as_json:
             click.echo(json.dumps(words.as_json(answer), indent=1, ensure_ascii=False))
         else:
-            told(answer, again)
+            told(answer, again, question is not None)
     if drawn and answer.proposals:
         say(words.pictured(folder / "index.html"), err=as_json)
     ctx.exit(128 + stop.number if stop.number is not None else OK if answer.proposals else FINDINGS)
@@ -209,14 +209,14 @@ def progress(look: LookedAt | None) -> Iterator[Callable[[Answer], None]]:
 # --- telling, writing -----------------------------------------------------------------------------
 
 
-def told(answer: Answer, again: Callable[[int], str]) -> None:
+def told(answer: Answer, again: Callable[[int], str], file: bool) -> None:
     """The dozen as a table, how much was looked at, and how one is taken."""
     from kitwright.cli.tables import print_tables
 
     say_wrapped(words.asked(answer.wish))
     print_tables([words.table(answer)])
     say()
-    for text in words.completeness(answer):
+    for text in (*words.ways_out(answer, file), *words.completeness(answer)):
         say_wrapped(text)
     say(words.picks(again(answer.proposals[0].number)))
 
@@ -270,13 +270,13 @@ def first_of(ctx: click.Context, question: Path, name: str, title: str | None) -
     with cache.using(root / cache.FOLDER), stoppable() as stop:
         answer = answer_of(wish, stop)
     if not answer.proposals:
-        nothing(answer)
+        nothing(answer, True)
         ctx.exit(FINDINGS)
     first = answer.proposals[0].number
     make(root, answer, first, name, title)
 
 
-def nothing(answer: Answer) -> None:
+def nothing(answer: Answer, file: bool) -> None:
     """Why there is none."""
-    for text in words.none_found(answer):
+    for text in words.none_found(answer, file):
         say_wrapped(text)

@@ -1,43 +1,60 @@
-"""The nearest way out of a question that nothing answers: each wish loosened by itself, a little at first, by counted work."""
+"""The nearest way out of a question that nothing answers: each wish loosened by itself, a little at first, by counted work; then several.
+
+What stands in the way is mostly of two sorts. Sizes don't add up on the card: that is known by listing, without a search. Or
+what adds up does not come out of the sheets. So where no wish helps alone, the fewest wishes are given up with which sizes
+add up, and with these what is asked of the sheets.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import combinations, islice
 
 from kitwright.cutting.solver.work import Work
 from kitwright.errors import UserError
 from kitwright.findings import Note
 from kitwright.proposing.against import against_card, inner_of
+from kitwright.proposing.pool import Pool
 from kitwright.proposing.question import MOST_CARDS, MOST_KINDS
 from kitwright.proposing.records import Answer
-from kitwright.proposing.search import propose
+from kitwright.proposing.search import fields_of, propose
 from kitwright.proposing.usual import HABITS
 from kitwright.proposing.wish import Stock, Wish
 from kitwright.units import ZERO, Length, Size
 
 EACH, ALL = 1_000_000, 8_000_000
-"""Steps of work that one wish loosened may take, and all of them."""
+"""Steps of work that one wish loosened may take, and all of them; several together may take as many again."""
 LISTED = 50_000
-"""Steps that it counts as to list a question's layouts once more."""
+"""Steps that it counts as to list a question's layouts once more, in eighths of an inch."""
 TOLD = 2
 """Ways out that are told; the first is the nearest."""
 CEILINGS = (Fraction(1, 5), Fraction(1, 4), Fraction(1, 3), Fraction(1, 2), Fraction(2, 3))
 """Shares of all paper that may be left over, tried one after another."""
+FOR_MORE = 2_000_000
+"""Steps that it may take to say how many more cards the sheets give."""
+ADDING_UP = 8
+"""Ways to make sizes add up that are tried on the sheets."""
+FEW = 3
+"""Of each wish, so many ways to loosen it are tried beside other wishes."""
 
 
 @dataclass(frozen=True, slots=True)
 class Loosened:
-    """One wish loosened."""
+    """A question with a wish or several loosened."""
 
-    note: Callable[[Answer], Note]
-    """What is told of it, from what it gives."""
+    notes: tuple[Callable[[Answer], Note], ...]
+    """What is told of each, from what it gives."""
     wish: Wish
+
+    def and_then(self, other: Loosened) -> Loosened:
+        """The same with a wish of `other`, which was made of this one's question, loosened besides."""
+        return Loosened((*self.notes, *other.notes), other.wish)
 
 
 def ways_out(wish: Wish, stop: Callable[[], bool] | None = None) -> tuple[Note, ...]:
-    """What would give something, the nearest first: each alone, everything else as it was wished; where none does alone, two together.
+    """What would give something, the nearest first: each alone, everything else as it was wished; where none does alone, several together.
 
     Args:
         wish: a sound question with an empty answer.
@@ -46,31 +63,90 @@ def ways_out(wish: Wish, stop: Callable[[], bool] | None = None) -> tuple[Note, 
     return _Looking(stop).ways_out(wish)
 
 
+def more_cards(wish: Wish, stop: Callable[[], bool] | None = None) -> tuple[Note, ...]:
+    """How many cards the sheets give, where they give more than were asked for with no more left over than usual; else nothing.
+
+    Args:
+        wish: a question whose answers leave much of the sheets.
+        stop: whether the maker has had enough.
+    """
+    looking = _Looking(stop)
+    looking.purse = FOR_MORE
+    first = looking.first(_more(replace(wish, waste=min(wish.waste, Wish.waste))))
+    return tuple(note(first[1]) for note in first[0].notes) if first else ()
+
+
 class _Looking:
     """Loosens wishes with one purse for all of them."""
 
     def __init__(self, stop: Callable[[], bool] | None) -> None:
-        self.stop, self.spent = stop, 0
+        self.stop, self.spent, self.purse = stop, 0, ALL
 
     @property
     def over(self) -> bool:
         """Whether the purse is empty, or the maker has had enough."""
-        return self.spent > ALL or bool(self.stop and self.stop())
+        return self.spent > self.purse or bool(self.stop and self.stop())
 
     def ways_out(self, wish: Wish) -> tuple[Note, ...]:
         found: list[Note] = []
         for ways in _ways(wish):
             first = self.first(ways)
-            found += [first[0].note(first[1])] if first else []
+            found += [note(first[1]) for note in first[0].notes] if first else []
             if len(found) == TOLD or self.over:
                 break
         if found:
             return tuple(found)
-        for ways in () if wish.waste >= CEILINGS[-1] else (*_sums(wish), _cards(wish), _sheets(wish)):
-            first = self.first(replace(way, wish=replace(way.wish, waste=CEILINGS[-1])) for way in ways)
-            if first:
-                return Note("proposing.two-together"), first[0].note(first[1]), _least_waste(first[1])
+        self.purse = self.spent + ALL
+        first = self.first(self.together(wish))
+        if first:
+            notes = [note(first[1]) for note in first[0].notes]
+            waste = _least_waste(first[1])
+            notes += [waste] if waste.values["waste"] > wish.waste else []
+            # What is told alone may be all that was in the way, once the ceiling is not.
+            return (Note("proposing.together", wishes=len(notes)), *notes) if len(notes) > 1 else tuple(notes)
         return (Note("proposing.no-way-out", whole=not self.over),)
+
+    def together(self, wish: Wish) -> Iterator[Loosened]:
+        """Several wishes loosened, the nearest first: what makes sizes add up, then with more left over, then on other sheets too."""
+        some = list(islice(self.adding_up(wish), ADDING_UP))
+        freely = [replace(one, wish=_freely(one.wish)) for one in some]
+        yield from (one for one in some if len(one.notes) > 1)
+        yield from (one.and_then(way) for one in some if _too_few(one.wish) for way in _more(one.wish))
+        yield from freely
+        for on_sheets in (_cards, _sheets, _larger, _slack):
+            for one in freely:
+                yield from (one.and_then(way) for way in on_sheets(one.wish))
+
+    def adding_up(self, wish: Wish) -> Iterator[Loosened]:
+        """Questions of which sizes add up on the card: this one, or with a wish loosened, or where none does with two."""
+        asked = Loosened((), wish)
+        if self.adds_up(wish):
+            yield asked
+        singles = [list(islice(ways(wish), FEW * 2)) for ways in _ON_CARD]
+        good = 0
+        for ways in singles:
+            for way in ways:
+                if self.adds_up(way.wish):
+                    good += 1
+                    yield way
+        if good:
+            return
+        for (one, _), (_, other) in combinations(zip(singles, _ON_CARD), 2):
+            for way in one[:FEW]:
+                yield from (both for also in islice(other(way.wish), FEW) if self.adds_up((both := way.and_then(also)).wish))
+
+    def adds_up(self, wish: Wish) -> bool:
+        """Whether there is any layout, were the sheets what they will."""
+        if self.over or not _sound(wish):
+            return False
+        self.spent += _listing(wish)
+        pool = Pool(wish)
+        for family, field in fields_of(wish):
+            for batch in family.batches(field):
+                pool.take(family.name, field, batch, 0, 1 << 62)
+                if pool.some:
+                    return True
+        return False
 
     def first(self, ways: Iterable[Loosened]) -> tuple[Loosened, Answer] | None:
         """The first of some that gives something."""
@@ -89,7 +165,7 @@ class _Looking:
             if answer.proposals:
                 seen.append(answer)
 
-        if any(not _sound(wish, i) for i in range(len(wish.cards_of))):
+        if not _sound(wish):
             return None
         work = Work(EACH)
         try:
@@ -98,17 +174,30 @@ class _Looking:
             # Loosened like this it would be too much to look through.
             return None
         finally:
-            self.spent += work.spent + LISTED
+            self.spent += work.spent + _listing(wish)
         return answer if answer.proposals else seen[-1] if seen else None
 
 
-def _sound(wish: Wish, i: int) -> bool:
-    return not any(against_card(wish, wish.cards_of[i]))
+def _listing(wish: Wish) -> int:
+    """Steps that it counts as to list a question once: twice as fine a grid has four times as many layouts."""
+    finer = HABITS["in"].step / wish.step
+    return LISTED // 2 + int(LISTED * min(finer, 4) ** 2) // 2
+
+
+def _freely(wish: Wish) -> Wish:
+    """The same with as much left over as is ever tried."""
+    return replace(wish, waste=max(wish.waste, CEILINGS[-1]))
+
+
+def _sound(wish: Wish) -> bool:
+    return not any(error for card in wish.cards_of for error in against_card(wish, card))
 
 
 def _ways(wish: Wish) -> Iterator[Iterator[Loosened]]:
     """Wishes in the order in which a maker gives way most easily; of each, the least first."""
     yield _waste(wish)
+    if _too_few(wish):
+        yield _more(wish)
     yield from _sums(wish)
     yield _cards(wish)
     yield _sheets(wish)
@@ -116,14 +205,8 @@ def _ways(wish: Wish) -> Iterator[Iterator[Loosened]]:
 
 
 def _sums(wish: Wish) -> Iterator[Iterator[Loosened]]:
-    """Wishes that say how sizes add up on the card."""
-    yield _slack(wish)
-    yield _gaps(wish)
-    yield _borders(wish)
-    yield _band(wish)
-    yield _counts(wish)
-    yield _rest(wish)
-    yield _grid(wish)
+    """Wishes that say how sizes add up on the card, after the slack that she keeps."""
+    yield from (ways(wish) for ways in (_slack, *_ON_CARD))
 
 
 def _least_waste(answer: Answer) -> Note:
@@ -133,13 +216,13 @@ def _least_waste(answer: Answer) -> Note:
 def _waste(wish: Wish) -> Iterator[Loosened]:
     for ceiling in CEILINGS:
         if ceiling > wish.waste:
-            yield Loosened(_least_waste, replace(wish, waste=ceiling))
+            yield Loosened((_least_waste,), replace(wish, waste=ceiling))
 
 
 def _slack(wish: Wish) -> Iterator[Loosened]:
     if wish.slack:
         note = Note("proposing.with-less-slack", slack=wish.slack, unit=wish.unit)
-        yield Loosened(lambda _: note, replace(wish, slack=None))
+        yield _noted(replace(wish, slack=None), note)
 
 
 def _marks(wish: Wish, near: Length) -> list[Length]:
@@ -161,7 +244,7 @@ def _borders(wish: Wish) -> Iterator[Loosened]:
 
 
 def _noted(wish: Wish, note: Note) -> Loosened:
-    return Loosened(lambda _: note, wish)
+    return Loosened((lambda _: note,), wish)
 
 
 def _band(wish: Wish) -> Iterator[Loosened]:
@@ -187,13 +270,17 @@ def _counts(wish: Wish) -> Iterator[Loosened]:
 
 def _rest(wish: Wish) -> Iterator[Loosened]:
     if wish.families:
-        yield Loosened(lambda answer: Note("proposing.with-family", family=answer.proposals[0].sides[0].family), replace(wish, families=()))
+        yield Loosened((_its_family,), replace(wish, families=()))
     if wish.made:
         yield _noted(replace(wish, made=()), Note("proposing.without-tools", tools=tuple(dict.fromkeys(m.tool for m in wish.made))))
     if wish.sharing != "free":
         yield _noted(replace(wish, sharing="free"), Note("proposing.with-free-papers", sharing=wish.sharing))
     if wish.designs == 2:
         yield _noted(replace(wish, designs=1), Note("proposing.with-one-design"))
+
+
+def _its_family(answer: Answer) -> Note:
+    return Note("proposing.with-family", family=answer.proposals[0].sides[0].family)
 
 
 def _grid(wish: Wish) -> Iterator[Loosened]:
@@ -208,12 +295,37 @@ def _cards(wish: Wish) -> Iterator[Loosened]:
     if wish.cards is None:
         return
     near = [wish.cards + n * way for n in (1, 2, 3) for way in (-1, 1)]
-    fullest = [_paper(wish) / inner_of(wish, card).area for card in wish.cards_of]
     # So many cards use the paper up where they are all covered, and where little of them is.
-    near += [int(most * part) for most in fullest for part in (1 - wish.waste, Fraction(9, 10), Fraction(4, 5), Fraction(2, 3))]
-    for cards in dict.fromkeys(near):
-        if 0 < cards <= MOST_CARDS and cards != wish.cards:
-            yield _noted(replace(wish, cards=cards), Note("proposing.with-cards", cards=cards))
+    near += [int(_fullest(wish) * part) for part in (1 - wish.waste, Fraction(9, 10), Fraction(4, 5), Fraction(2, 3))]
+    yield from (_of_cards(wish, cards) for cards in dict.fromkeys(near) if 0 < cards <= MOST_CARDS and cards != wish.cards)
+
+
+def _more(wish: Wish) -> Iterator[Loosened]:
+    """More cards than were asked for, from as many as sheets may give downwards: as many from each, where that can be."""
+    if wish.cards is None:
+        return
+    sheets = sum(stock.sheets for stock in wish.stocks) * wish.designs
+    fullest = [int(_fullest(wish) * part / sheets) * sheets for part in _COVERED]
+    near = sorted({cards for each in fullest for cards in (each + sheets, each)}, reverse=True)
+    yield from (_of_cards(wish, cards) for cards in near if wish.cards < cards <= MOST_CARDS)
+
+
+_COVERED = (Fraction(1), Fraction(5, 4), Fraction(3, 2))
+"""Cards that paper would cover whole, and so many times as many: of most fronts a half to all is covered."""
+
+
+def _of_cards(wish: Wish, cards: int) -> Loosened:
+    return _noted(replace(wish, cards=cards), Note("proposing.with-cards", cards=cards, more=cards > (wish.cards or cards)))
+
+
+def _fullest(wish: Wish) -> Fraction:
+    """How many cards all the paper would cover, were none left over."""
+    return max(_paper(wish) / inner_of(wish, card).area for card in wish.cards_of)
+
+
+def _too_few(wish: Wish) -> bool:
+    """Whether so few cards leave more of the paper than they may, covered from border to border."""
+    return wish.cards is not None and wish.cards < _fullest(wish) * (1 - wish.waste)
 
 
 def _paper(wish: Wish) -> Fraction:
@@ -245,3 +357,7 @@ def _larger(wish: Wish) -> Iterator[Loosened]:
 def _grown(stock: Stock, by: Length) -> Stock:
     size = Size(stock.sheet.size.width + by, stock.sheet.size.height + by)
     return replace(stock, sheet=replace(stock.sheet, name="", size=size, source="measured"))
+
+
+_ON_CARD: tuple[Callable[[Wish], Iterator[Loosened]], ...] = (_gaps, _borders, _band, _counts, _rest, _grid)
+"""What says how sizes add up on the card, in the order in which a maker gives way."""

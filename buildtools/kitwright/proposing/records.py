@@ -167,6 +167,7 @@ class Answer:
     stopped: bool = False
     """Whether the maker stopped it, or the work allowed was spent; then this is what was found until then."""
     why: tuple[Note, ...] = ()
-    """Where nothing is proposed, what stood in the way, the nearest way out first; told like any other note."""
+    """Where nothing is proposed, what stood in the way, the nearest way out first; where all that is leaves much over, how many cards
+    the sheets give. Told like any other note."""
     spent: bool = False
     """Of an answer that was `stopped`: whether the work allowed was spent, and not she who stopped it."""

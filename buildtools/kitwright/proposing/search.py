@@ -61,6 +61,19 @@ def propose(wish: Wish, work: Work | None = None, told: Told | None = None, stop
     return Proposing(wish, work or Work(MOST_WORK if wish.designs == 1 else OF_TWO), told, stop).run()
 
 
+def fields_of(wish: Wish) -> Iterator[tuple[Family, Field]]:
+    """Every family with every field that it is listed in: cards, borders and gaps, and a band where she asked for one, else with one
+    that holds a greeting, and then without."""
+    bands = [wish] if wish.band else [replace(wish, band=LEAST_BAND[wish.unit]), wish]
+    wanted = [family for family in families().values() if not wish.families or family.name in wish.families]
+    for card in wish.cards_of:
+        for border in wish.borders:
+            for gap in wish.gaps:
+                for asked in bands:
+                    field = field_of(asked, card, border, gap)
+                    yield from ((family, field) for family in wanted)
+
+
 class Proposing:
     """One question while it is answered."""
 
@@ -78,7 +91,7 @@ class Proposing:
         self.stopped = self._done = False
 
     def run(self) -> Answer:
-        for family, field in self._asked():
+        for family, field in fields_of(self.wish):
             if self._over():
                 break
             self._fields.append((family, field))
@@ -92,17 +105,6 @@ class Proposing:
             self._done = True
         self.stopped = self._over()
         return self.answer()
-
-    def _asked(self) -> Iterator[tuple[Family, Field]]:
-        # A band where she asked for one; else with one that holds a greeting, and then without.
-        bands = [self.wish] if self.wish.band else [replace(self.wish, band=LEAST_BAND[self.wish.unit]), self.wish]
-        wanted = [family for family in families().values() if not self.wish.families or family.name in self.wish.families]
-        for card in self.wish.cards_of:
-            for border in self.wish.borders:
-                for gap in self.wish.gaps:
-                    for asked in bands:
-                        field = field_of(asked, card, border, gap)
-                        yield from ((family, field) for family in wanted)
 
     def _list(self, family: Family, field: Field) -> None:
         desk = self.desk

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from kitwright.cutting.tree import leaves
+from kitwright.findings import Note
 from kitwright.geometry import Rect
 from kitwright.papers import NamedSize
 from kitwright.proposing.against import GATE
@@ -15,6 +16,7 @@ from kitwright.proposing.makeable import LEAST, LEAST_BAND
 from kitwright.proposing.records import Answer, Kind, Measured, Proposal, Scope, Side, Spot, Twin
 from kitwright.proposing.wish import CardWish, Stock, Wish
 from kitwright.telling.facts import FactTable
+from kitwright.telling.notes.proposing import IN_A_FILE
 from kitwright.telling.words import article, led, listed, number, sheets_text, span_text, spelled
 from kitwright.units import Length, Size, figure, length_text, rounded, size_text
 
@@ -361,12 +363,18 @@ def table(answer: Answer) -> FactTable:
     return FactTable("", tuple(columns), tuple(rows))
 
 
-def none_found(answer: Answer) -> list[str]:
-    """Why there is nothing to show, and the nearest way out."""
+def none_found(answer: Answer, file: bool = False) -> list[str]:
+    """Why there is nothing to show, and the nearest way out, in the words of a question file where it was asked by one."""
     head = "No layout comes out of these sheets and adds up on this card."
     if answer.stopped:
         head = "Nothing was found in as much as one question looks through." if answer.spent else "You ended it before anything was found."
-    return [head, *(note.words for note in answer.why)]
+    return [head, *ways_out(answer, file)]
+
+
+def ways_out(answer: Answer, file: bool = False) -> list[str]:
+    """What would give something, or more of the sheets."""
+    in_file = {"file": True}
+    return [Note(note.code, **note.values, **(in_file if file and note.code in IN_A_FILE else {})).words for note in answer.why]
 
 
 def picks(line: str) -> str:
