@@ -37,7 +37,7 @@ def main() -> None:
     wish = read_question(QUESTION, read_club(HERE.parent / "kits"), None)
     layouts = shown(wish)
     captions = [Caption(one.number, what(one), (reason(one, wish.unit),)) for one in layouts]
-    scene = overview(plates(wish, layouts), captions, "", [], "")
+    scene = overview(plates(wish, [(wish, one) for one in layouts]), captions, "", [], "")
     (HERE / "from-paper-to-kit.png").write_bytes(png(scene, FINE))
 
 

@@ -12,7 +12,7 @@ import pytest
 from kitwright.archive import proposals_page
 from kitwright.archive.policy import fault_of
 from kitwright.archive.proposals import PAGE, PDF, WHOLE, LookedAt
-from kitwright.drawing.proposals.plate import plates
+from kitwright.drawing.proposals.plate import plates, wide_row
 from kitwright.errors import UserError
 from kitwright.exact import Exact
 from kitwright.kit.model import Club
@@ -130,7 +130,7 @@ def test_what_is_printed_shows_every_layout_the_scale_and_the_cautions(club):
     document.close()
     # Where sheets are cut in two ways, a card and both stand in one row.
     two = replace(found.proposals[0], cuts=tuple(one.cuts[0] for one in found.proposals[:2]))
-    (row,) = plates(found.wish, [two], 213, 3)[0].rows
+    (row,) = plates(found.wish, [(found.wish, two)], 300, wide_row(found.wish))[0].rows
     assert len(row) == 3
 
 

@@ -12,24 +12,26 @@ from examples import tried
 from hypothesis import given
 from kitwright.colours import contrast
 from kitwright.cutting.tree import cuts, leaves, pieces, slants
+from kitwright.drawing.labels import within
 from kitwright.drawing.looks import DrawnLook
 from kitwright.drawing.overlaps import overlaps
 from kitwright.drawing.proposals.dress import BASE, MAT, looks_of_wish
 from kitwright.drawing.proposals.fronts import fronts_of, papers_of
 from kitwright.drawing.proposals.overview import Caption, overview
-from kitwright.drawing.proposals.plate import plates, scales_of
+from kitwright.drawing.proposals.plate import WIDER, as_made, plates, scales_of, wide_row
 from kitwright.drawing.proposals.sheets import small_sheet
 from kitwright.drawing.scene import Box, Clip, Draft, Frame, Scene, SceneShape
 from kitwright.exact import Exact
 from kitwright.kit.looks import ONE_WAY, paper_colour
 from kitwright.kit.model.papers import PaperFace
+from kitwright.proposing.papered import sheet_by_sheet
 from proposed import MEADOW, PLAIN, WISH, a_few, bunting, strips
 
 
 @pytest.fixture(scope="module")
 def few():
     answer = a_few()
-    return answer, plates(answer.wish, answer.proposals)
+    return answer, plates(answer.wish, as_made(answer))
 
 
 def test_each_piece_lies_where_it_is_proposed(few):
@@ -85,8 +87,24 @@ def test_no_label_leaves_its_piece(node):
     missing = small_sheet(draft, node, frame, DrawnLook())
     rooms = [(leaf.label, frame.box(leaf.rect)) for leaf in pieces(node)]
     for text in draft.texts:
-        assert any(label == text.text and room.holds(text.box) for label, room in rooms)
-    assert {label for label, _ in rooms} == {text.text for text in draft.texts} | missing
+        # One label for pieces side by side, such as `3 × A`, lies on them all together.
+        label, box = text.text.split(" × ")[-1], text.box
+        common = (within(box, room) for piece, room in rooms if piece == label)
+        assert sum(max(one.width, 0) * max(one.height, 0) for one in common) == box.width * box.height
+    assert {label for label, _ in rooms} == {text.text.split(" × ")[-1] for text in draft.texts} | missing
+
+
+def test_sheets_without_a_name_are_papers_of_their_own_where_their_pieces_can_be_dealt_so():
+    asked = replace(WISH, stocks=(replace(PLAIN, key="paper", sheets=2, named=False),))
+    layout = strips(sheets=("paper",), cards=4)
+    layout = replace(layout, cuts=(replace(layout.cuts[0], stocks=(("paper", 2),)),))
+    apart, cut = sheet_by_sheet(asked, layout)
+    assert [(one.key, one.sheets) for one in apart.stocks] == [("paper-1", 1), ("paper-2", 1)]
+    assert [one.stocks for one in cut.cuts] == [(("paper-1", 1), ("paper-2", 1))]
+    assert len({*papers_of(apart, cut)[0]}) == 2
+    for other in (replace(PLAIN, key="paper", sheets=2), replace(asked.stocks[0], sheets=5)):
+        wish = replace(asked, stocks=(other,))
+        assert sheet_by_sheet(wish, layout) == (wish, layout)
 
 
 def test_nothing_touches_and_all_is_at_one_scale(few):
@@ -99,7 +117,8 @@ def test_nothing_touches_and_all_is_at_one_scale(few):
         assert all(whole.holds(Box(x, y, x, y)) for x, y in _corners(scene))
     assert [text.text for text in page.texts if text.role == "accent"] == ["1", "2", "3"]
     # Three of a row: two designs side by side, and their sheet.
-    (row,) = plates(replace(answer.wish, designs=2), answer.proposals[2:])[0].rows
+    two = replace(answer.wish, designs=2)
+    (row,) = plates(two, [(two, answer.proposals[2])], WIDER, wide_row(two))[0].rows
     assert len(row) == 3
 
 

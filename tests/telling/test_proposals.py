@@ -75,7 +75,13 @@ def test_sizes_and_reasons():
     assert words.sizes(one, "in")[0].startswith(f"{one.kinds[0].each} A ")
     assert words.reason(one, "in") == "6% left over; four measures; sheets may be ¼ in short; all sheets cut alike"
     bare = replace(one, measured=Measured(Fraction(0), Fraction(0), ZERO, 1, 1, False))
-    assert words.reason(bare, "in") == "nothing left over; one measure; no room for a short sheet"
+    assert words.reason(bare, "in") == "Nothing left over; one measure; no room for a short sheet"
+    # Beside others it says what it is best in, and nothing where most are as good.
+    said = words.reason(one, "in", [one, *[replace(one, measured=replace(one.measured, waste=Fraction(1, 10), strokes=99))] * 4])
+    assert (
+        said == f"Least left over, 6%; four measures; sheets may be ¼ in short; fewest cuts, {one.measured.strokes}; all sheets cut alike"
+    )
+    assert words.reason(one, "in", [one] * 5) == words.reason(one, "in")
     assert words.part_text(Fraction(1, 1000)) == "under 1%"
 
 

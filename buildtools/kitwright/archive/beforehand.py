@@ -65,7 +65,7 @@ def answers() -> dict[Question, tuple[Proposal, ...]]:
 
 def _scene(question: Question, one: Proposal) -> Scene:
     """The finished card, and the sheet as it is cut."""
-    return plates(question.wish, (one,))[0].scene
+    return plates(question.wish, ((question.wish, one),))[0].scene
 
 
 def part(key: str) -> str:

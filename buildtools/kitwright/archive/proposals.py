@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from kitwright.archive import apart
 from kitwright.archive.proposals_page import look, page, view_of
 from kitwright.drawing.png import png
 from kitwright.drawing.proposals.overview import Caption, overview
-from kitwright.drawing.proposals.plate import Plate, plates, scales_of
+from kitwright.drawing.proposals.plate import WIDE, WIDER, Plate, as_made, is_wide, plates, scales_of, usual_row, wide_row
 from kitwright.drawing.scene import Scene
 from kitwright.kit.model import Club
 from kitwright.kit.theme import Theme
+from kitwright.proposing.papered import AsMade
 from kitwright.proposing.records import Answer, Proposal
 from kitwright.telling.proposals import asked, reason, sizes, what
 from kitwright.telling.proposals_page import overview_alt, scale_said, title
@@ -52,8 +53,9 @@ class LookedAt:
         Raises:
             UserError: the folder holds something else, or can't be written.
         """
-        made = plates(answer.wish, answer.proposals)
-        files = {picture_of(one.number): self._picture(one, plate) for one, plate in zip(answer.proposals, made)}
+        made = as_made(answer)
+        drawn = plates(answer.wish, made)
+        files = {picture_of(one.number): self._picture(one, plate) for one, plate in zip(answer.proposals, drawn)}
         last = (WHOLE, PDF) if done and answer.proposals else None
         if last:
             files[WHOLE] = png(overview_of(answer, made), palette=self.club.palette)
@@ -61,7 +63,7 @@ class LookedAt:
             from kitwright.printable.proposals import proposals_pdf
 
             files[PDF] = proposals_pdf(answer, self.club)
-        view = view_of(answer, made, self.club, typed=self.typed, picture=picture_of, files=last, done=done)
+        view = view_of(answer, drawn, self.club, typed=self.typed, picture=picture_of, files=last, done=done)
         files |= look(self.theme, self.club, type_too=done) | {PAGE: page(view, self.theme)}
         return apart.write(self.folder, files, apart.PROPOSED)
 
@@ -78,17 +80,21 @@ def picture_of(number: int) -> str:
     return f"{apart.PICTURES}/layout-{number:02}.png"
 
 
-def overview_of(answer: Answer, made: Iterable[Plate]) -> Scene:
+def overview_of(answer: Answer, made: Sequence[AsMade]) -> Scene:
     """The picture of all layouts of an answer.
 
     Args:
         answer: what was found.
-        made: the plate of each.
+        made: its layouts with the papers that are shown.
     """
-    unit, scales = answer.wish.unit, scales_of(answer.wish)
-    captions = [Caption(one.number, what(one), (" · ".join(sizes(one, unit)), reason(one, unit))) for one in answer.proposals]
-    notes = [asked(answer.wish), scale_said(scales.card, scales.sheet)]
-    return overview(tuple(made), captions, title(answer), notes, overview_alt(answer))
+    wish, unit = answer.wish, answer.wish.unit
+    wide, row = (WIDER, wide_row(wish)) if is_wide(answer.proposals) else (WIDE, usual_row(wish))
+    scales = scales_of(wish, wide, row)
+    captions = [
+        Caption(one.number, what(one), (" · ".join(sizes(one, unit)), reason(one, unit, answer.proposals))) for one in answer.proposals
+    ]
+    notes = [asked(wish), scale_said(scales.card, scales.sheet)]
+    return overview(plates(wish, made, wide, row), captions, title(answer), notes, overview_alt(answer))
 
 
 def write(

@@ -106,13 +106,13 @@ def view_of(
         script=f"{LOOK}/{SCRIPT}",
         choices=tuple(choices(answer)),
         orders=tuple(orders(layouts)),
-        items=tuple(_layout(one, plate, answer.wish.unit, typed, picture) for one, plate in zip(layouts, plates)),
+        items=tuple(_layout(one, answer, plate, typed, picture) for one, plate in zip(layouts, plates)),
         cautions=tuple(club.cautions),
     )
 
 
-def _layout(one: Proposal, plate: Plate, unit: str, typed: Callable[[int], str], picture: Callable[[int], str]) -> LayoutView:
-    pixels, points = _SCREEN
+def _layout(one: Proposal, answer: Answer, plate: Plate, typed: Callable[[int], str], picture: Callable[[int], str]) -> LayoutView:
+    unit, (pixels, points) = answer.wish.unit, _SCREEN
     return LayoutView(
         number=one.number,
         picture=picture(one.number),
@@ -121,7 +121,7 @@ def _layout(one: Proposal, plate: Plate, unit: str, typed: Callable[[int], str],
         alt=plate.alt,
         what=what(one),
         sizes=tuple(sizes(one, unit)),
-        reason=f"{reason(one, unit)}.",
+        reason=f"{reason(one, unit, answer.proposals)}.",
         twins=twins(one, unit),
         command=tuple(typed(one.number).split()),
         facts=tuple(facts(one).items()),

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
-from functools import partial
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property, partial
 
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus.doctemplate import BaseDocTemplate, PageTemplate
@@ -12,7 +13,8 @@ from reportlab.platypus.flowables import Flowable
 from reportlab.platypus.frames import Frame
 
 from kitwright.drawing.pdf import register
-from kitwright.drawing.proposals.plate import EDGE, Plate, plates, scales_of
+from kitwright.drawing.proposals.plate import EDGE, Plate, Row, as_made, is_wide, plates, scales_of, usual_row, wide_row
+from kitwright.drawing.proposals.sheets import IN_PRINT
 from kitwright.drawing.styles import Level
 from kitwright.exact import Exact
 from kitwright.kit.model import Club
@@ -20,13 +22,17 @@ from kitwright.printable.blocks import GUTTER, Heading, Listed, PictureBlock, Pr
 from kitwright.printable.edition import EDITIONS, Edition, EditionName
 from kitwright.printable.tags import TaggedCanvas, tagged
 from kitwright.printable.typeset import BODY, FOOT, HEADING, KICKER, NOTE, SANS, SHEET_TITLE, draw_line, words
+from kitwright.proposing.papered import AsMade
 from kitwright.proposing.records import Answer, Proposal
 from kitwright.telling.proposals import asked, completeness, none_found, reason, sizes, twins, what
 from kitwright.telling.proposals_page import NOT_YET, proposed_by, scale_said, title
 
-COLUMNS = 2
-_ACROSS = Exact(4, 5)
-"""How much of its column a plate of a card and a sheet takes, so that a dozen stand on two pages."""
+PARTS = tuple(Exact(n, 20) for n in range(20, 9, -1))
+"""How much of its column a picture may take, the largest first: the largest is taken that needs no page more."""
+WITH_WORDS = tuple(Exact(n, 50) for n in range(36, 25, -1))
+"""The same of the page, where a wide picture has its words beside it."""
+_BEFORE, _UNDER, _LAST = 12, 5, 10
+"""Clear space above a row, under a picture, and above what stands at the end; points."""
 
 
 def proposals_pdf(answer: Answer, club: Club, edition: EditionName | None = None, *, ink: Level = "full") -> bytes:
@@ -58,7 +64,8 @@ def proposals_pdf(answer: Answer, club: Club, edition: EditionName | None = None
     foot = partial(_foot, area=area, club=club)
     document.addPageTemplates([PageTemplate("sheet", [frame], onPageEnd=foot, pagesize=area.page)])
     canvas = partial(TaggedCanvas, inks=(ink,), files=files, palette=club.palette)
-    document.build([*_head(answer, club), *_rows(answer, area, ink), *_end(answer, club, area)], canvasmaker=canvas)
+    head, layout = _head(answer, club), _fitted(answer, club, area, ink)
+    document.build([*head, *layout.rows(), layout.end()], canvasmaker=canvas)
     return files[ink]
 
 
@@ -67,51 +74,100 @@ def _head(answer: Answer, club: Club) -> list[Flowable]:
     return blocks if answer.proposals else [*blocks, *(Prose(line, BODY) for line in none_found(answer))]
 
 
-def _rows(answer: Answer, area: Edition, ink: Level) -> list[Flowable]:
-    """Layouts side by side, their pictures on one line."""
-    each = (area.width - GUTTER) / COLUMNS
-    made = plates(answer.wish, answer.proposals, _room(each, answer), _in_row(answer))
-    both = list(zip(answer.proposals, made))
-    return [_row(answer, both[i : i + COLUMNS], each, area, ink) for i in range(0, len(both), COLUMNS)]
+@dataclass(frozen=True)
+class Laid:
+    """Layouts on pages, their pictures of one size."""
+
+    answer: Answer
+    made: tuple[AsMade, ...]
+    club: Club
+    area: Edition
+    ink: Level
+    part: Fraction
+    """Of a column, or of the page."""
+
+    @cached_property
+    def beside(self) -> bool:
+        """Whether words stand beside a picture: wide ones stand one under another."""
+        return is_wide(self.answer.proposals)
+
+    @property
+    def each(self) -> float:
+        """How wide a column is."""
+        return self.area.width if self.beside else (self.area.width - GUTTER) / 2
+
+    @cached_property
+    def wide(self) -> Fraction:
+        """How wide a plate is: its clear margin hangs outside, as with every picture here."""
+        return Exact(int(self.each)) * self.part + 2 * EDGE
+
+    @cached_property
+    def row(self) -> Row:
+        """What stands side by side on a plate."""
+        return wide_row(self.answer.wish) if self.beside else usual_row(self.answer.wish)
+
+    @cached_property
+    def plates(self) -> tuple[Plate, ...]:
+        return plates(self.answer.wish, self.made, self.wide, self.row, least=IN_PRINT)
+
+    def pages(self, first: float) -> int:
+        """How many pages they take with what stands at the end, where so much of the first is taken."""
+        found, room = 1, self.area.height - first
+        for block in (*self._heights(), _LAST + high([self.end()], self.area.width)):
+            if block > room:
+                found, room = found + 1, self.area.height
+            room -= block
+        return found
+
+    def _heights(self) -> list[float]:
+        pictures = [float(plate.high - 2 * EDGE) for plate in self.plates]
+        said = [high(self._words(one), self._for_words) for one in self.answer.proposals]
+        if self.beside:
+            return [_BEFORE + max(both) for both in zip(pictures, said)]
+        both = [picture + _UNDER + words for picture, words in zip(pictures, said)]
+        return [_BEFORE + max(both[i : i + 2]) for i in range(0, len(both), 2)]
+
+    @property
+    def _for_words(self) -> float:
+        return self.area.width - GUTTER - float(self.wide - 2 * EDGE) if self.beside else self.each
+
+    def _words(self, one: Proposal) -> list[Flowable]:
+        unit = self.answer.wish.unit
+        said = ". ".join(filter(None, (reason(one, unit, self.answer.proposals), twins(one, unit))))
+        return [Heading(f"{one.number}  {what(one)}", 2, HEADING), Prose(" · ".join(sizes(one, unit)), NOTE), Prose(f"{said}.", NOTE)]
+
+    def rows(self) -> list[Flowable]:
+        """Layouts side by side, or each with its words beside it."""
+        each = [
+            (PictureBlock(plate.scene, self.ink, after=_UNDER), self._words(one)) for one, plate in zip(self.answer.proposals, self.plates)
+        ]
+        if self.beside:
+            widths = [float(self.wide - 2 * EDGE), self._for_words]
+            return [Side([[picture], words], widths, GUTTER, self.area.height, _BEFORE, 0) for picture, words in each]
+        stacks = [[picture, *words] for picture, words in each]
+        pairs = [stacks[i : i + 2] for i in range(0, len(stacks), 2)]
+        return [Side(pair, [self.each] * len(pair), GUTTER, self.area.height, _BEFORE, 0) for pair in pairs]
+
+    def end(self) -> Flowable:
+        """What was looked at, the scale, and the cautions; together on a page."""
+        said = completeness(self.answer)
+        if self.answer.proposals:
+            scales = scales_of(self.answer.wish, self.wide, self.row)
+            said = [NOT_YET, scale_said(scales.card, scales.sheet), *said]
+        notes: list[Flowable] = [Heading("About these layouts", 2, HEADING), *(Prose(line, NOTE) for line in said)]
+        cautions: list[Flowable] = [Heading("Mind your hands", 2, HEADING), Listed([Prose(line, NOTE) for line in self.club.cautions])]
+        room = self.area.width - GUTTER
+        side = Side([notes, cautions], [room * 0.42, room * 0.58], GUTTER, self.area.height, before=_LAST)
+        assert high([side], self.area.width) <= self.area.height
+        return side
 
 
-def _row(answer: Answer, row: Sequence[tuple[Proposal, Plate]], each: float, area: Edition, ink: Level) -> Side:
-    tallest = max(plate.high for _, plate in row)
-    stacks = [_layout(one, plate, float(tallest - plate.high), answer.wish.unit, ink) for one, plate in row]
-    return Side(stacks, [each] * len(row), GUTTER, area.height, before=8, after=0)
-
-
-def _layout(one: Proposal, plate: Plate, drop: float, unit: str, ink: Level) -> list[Flowable]:
-    # What lies lower in its row begins as much lower, so that the words under all of them begin on one line.
-    picture = PictureBlock(plate.scene, ink, before=0, after=5, drop=drop)
-    said = ". ".join(filter(None, (reason(one, unit), twins(one, unit))))
-    words_under = [Prose(" · ".join(sizes(one, unit)), NOTE), Prose(f"{said}.", NOTE)]
-    return [picture, Heading(f"{one.number}  {what(one)}", 2, HEADING), *words_under]
-
-
-def _end(answer: Answer, club: Club, area: Edition) -> list[Flowable]:
-    """What was looked at, the scale, and the cautions; together on a page."""
-    said = completeness(answer)
-    if answer.proposals:
-        scales = scales_of(answer.wish, _room((area.width - GUTTER) / COLUMNS, answer), _in_row(answer))
-        said = [NOT_YET, scale_said(scales.card, scales.sheet), *said]
-    notes: list[Flowable] = [Heading("About these layouts", 2, HEADING), *(Prose(line, NOTE) for line in said)]
-    cautions: list[Flowable] = [Heading("Mind your hands", 2, HEADING), Listed([Prose(line, NOTE) for line in club.cautions])]
-    room = area.width - GUTTER
-    side = Side([notes, cautions], [room * 0.42, room * 0.58], GUTTER, area.height, before=10)
-    assert high([side], area.width) <= area.height
-    return [side]
-
-
-def _in_row(answer: Answer) -> int:
-    """How many drawings stand in a row: more where sheets are cut in several ways, so that a dozen stay on two or three pages."""
-    several = any(len(one.cuts) > 1 for one in answer.proposals)
-    return 3 if several or answer.wish.designs > 1 else 2
-
-
-def _room(each: float, answer: Answer) -> Exact:
-    """How wide a plate may be in a column: its clear margin hangs outside, as with every picture here."""
-    return Exact(int(each)) * (_ACROSS if _in_row(answer) == 2 else 1) + 2 * EDGE
+def _fitted(answer: Answer, club: Club, area: Edition, ink: Level) -> Laid:
+    """The largest pictures with which no page more is needed than with the smallest."""
+    made, first = as_made(answer), high(_head(answer, club), area.width)
+    tries = [Laid(answer, made, club, area, ink, part) for part in (WITH_WORDS if is_wide(answer.proposals) else PARTS)]
+    pages = [one.pages(first) for one in tries]
+    return tries[pages.index(min(pages))]
 
 
 def _foot(plain: Canvas, document: BaseDocTemplate, area: Edition, club: Club) -> None:

@@ -19,8 +19,8 @@ from kitwright.cutting.tree import yields
 from kitwright.proposing.records import Proposal, SheetCut, Side, Spot
 from kitwright.proposing.wish import Stock, Wish
 
-TRIES = 20_000
-"""Steps of one search for whole numbers; past them a batch counts as one that can't be dealt so."""
+TRIES, SOON = 20_000, 2_000
+"""Steps of one search for whole numbers, and of one that may fail: past them a batch counts as one that can't be dealt so."""
 APART = 4
 """Papers at most that sheets without a name are taken for: as many as a look at a table tells apart."""
 
@@ -43,14 +43,20 @@ class DealtCards:
     looks: tuple[Papered, ...]
 
 
-def dealt(proposal: Proposal, wish: Wish) -> tuple[DealtCards, ...] | None:
-    """The looks of each design; None where the pieces of these sheets can't be dealt to whole cards as it was wished."""
+def dealt(proposal: Proposal, wish: Wish, tries: int = TRIES) -> tuple[DealtCards, ...] | None:
+    """The looks of each design; None where the pieces of these sheets can't be dealt to whole cards as it was wished.
+
+    Args:
+        proposal: the layout.
+        wish: the question.
+        tries: steps of one search for whole numbers.
+    """
     given = supply(proposal)
     sheets = {stock.key: stock.sheets for stock in wish.stocks}
     papers = [stock.key for stock in wish.stocks if any(given.get(stock.key, {}).values())]
     for grouped in _groupings(proposal.sides, len(papers), wish):
         for ways in _ways(grouped, papers, wish):
-            counts = _counted(proposal.sides, grouped, ways, given, sheets)
+            counts = _counted(proposal.sides, grouped, ways, given, sheets, tries)
             if counts is not None:
                 return tuple(
                     DealtCards(groups, tuple(Papered(way, n) for way, n in zip(ways[d], counts[d]) if n))
@@ -59,7 +65,11 @@ def dealt(proposal: Proposal, wish: Wish) -> tuple[DealtCards, ...] | None:
     return None
 
 
-def sheet_by_sheet(wish: Wish, proposal: Proposal) -> tuple[Wish, Proposal]:
+AsMade = tuple[Wish, Proposal]
+"""Question and layout with the papers that cards are made of."""
+
+
+def sheet_by_sheet(wish: Wish, proposal: Proposal) -> AsMade:
     """Question and layout with every sheet of a paper that she gave no name to as a paper of its own, as the sheets of a pad are.
 
     Returns:
@@ -82,7 +92,7 @@ def sheet_by_sheet(wish: Wish, proposal: Proposal) -> tuple[Wish, Proposal]:
         SheetCut(tuple(split for key, n in cut.stocks for split in _first(given[key], each[key], n)), cut.tree) for cut in proposal.cuts
     )
     split = replace(wish, stocks=tuple(one for some in each.values() for one in some)), replace(proposal, cuts=cuts)
-    return split if dealt(split[1], split[0]) else (wish, proposal)
+    return split if dealt(split[1], split[0], SOON) else (wish, proposal)
 
 
 def _first(given: Iterator[Stock], of: Sequence[Stock], sheets: int) -> list[tuple[str, int]]:
@@ -174,6 +184,7 @@ def _counted(
     ways: Sequence[Sequence[tuple[str, ...]]],
     given: dict[str, dict[str, int]],
     sheets: Mapping[str, int],
+    most_tries: int,
 ) -> list[list[int]] | None:
     """How many cards of each design each look makes, so that no paper is short; None where no numbers were found."""
     looks = [(d, way, _used(sides[d].spots, grouped[d], way)) for d in range(len(sides)) for way in ways[d]]
@@ -181,7 +192,7 @@ def _counted(
     cards = [side.cards for side in sides]
     last = [max((i for i, look in enumerate(looks) if look[0] == d), default=-1) for d in range(len(sides))]
     weights = [_share(way, ways[d], sheets) for d, way, _ in looks]
-    counts, tries = [0] * len(looks), [TRIES]
+    counts, tries = [0] * len(looks), [most_tries]
 
     def go(i: int) -> bool:
         if i == len(looks):

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from kitwright.proposing.beforehand import Question
 from kitwright.proposing.records import Proposal
 from kitwright.telling.proposals import lies, reason, sizes
-from kitwright.telling.words import article, led, span_text, spelled
+from kitwright.telling.words import article, span_text, spelled
 from kitwright.units import length_text, size_text
 
 TITLE = "What a sheet gives"
@@ -40,4 +40,4 @@ def layout(question: Question, one: Proposal) -> Told:
     title = f"One {question.wish.stocks[0].sheet.name}: {spelled(one.cards)} fronts of {lies(one)}{into}"
     band = f", a band of {length_text(side.band.height, unit)}" if side.band else ""
     edge = f"border and gap {length_text(side.border, unit)}{band}"
-    return Told(title, unit, f"{size_text(side.card.closed, unit)}, on each {', '.join(sizes(one, unit))}; {edge}", led(reason(one, unit)))
+    return Told(title, unit, f"{size_text(side.card.closed, unit)}, on each {', '.join(sizes(one, unit))}; {edge}", reason(one, unit))

@@ -15,8 +15,10 @@ def cards_said(cards: int) -> str:
     return number(cards, "card", "cards")
 
 
-def sheets_said(sheets: int) -> str:
-    """How many sheets of a paper are cut so."""
+def sheets_said(sheets: int, each: bool = False, short: bool = False) -> str:
+    """How many sheets of a paper are cut so, or of each of several: `2 sheets`, `1 sheet of each`, where room is short `1 of each`."""
+    if each:
+        return f"{sheets} of each" if short else f"{number(sheets, 'sheet', 'sheets')} of each"
     return number(sheets, "sheet", "sheets")
 
 

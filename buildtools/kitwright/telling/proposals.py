@@ -183,15 +183,18 @@ _FAMILIES = {
 
 
 def sizes(proposal: Proposal, unit: str) -> list[str]:
-    """Each size with its number on a card: `2 A 3¾ × 1¼ in`."""
-    return [_kind(kind, proposal, unit) for kind in proposal.kinds]
+    """Each size with its number on a card: `2 A 3¾ × 1¼ in`; of two designs, first the sizes and then what each takes of them."""
+    if len(proposal.sides) == 1:
+        (side,) = proposal.sides
+        return [f"{side.each.get(kind.label, 0)} {_kind(kind, unit)}" for kind in proposal.kinds]
+    counts = [listed([f"{n} {label}" for label, n in sorted(side.each.items())]) for side in proposal.sides]
+    first, second = counts
+    return [*(_kind(kind, unit) for kind in proposal.kinds), f"first card {first}, second {second}"]
 
 
-def _kind(kind: Kind, proposal: Proposal, unit: str) -> str:
-    each = [side.each.get(kind.label, 0) for side in proposal.sides]
-    counts = "/".join(map(str, each))
+def _kind(kind: Kind, unit: str) -> str:
     how = {"punch": ", punched", "die": ", die-cut", None: ", halved corner to corner" if kind.halved else ""}[kind.tool]
-    return f"{counts} {kind.label} {size_text(kind.size, unit)}{how}"
+    return f"{kind.label} {size_text(kind.size, unit)}{how}"
 
 
 def left_over(measured: Measured) -> str:
@@ -205,14 +208,49 @@ def part_text(part: Fraction) -> str:
     return "under 1%" if part and not shown else f"{shown}%"
 
 
-def reason(proposal: Proposal, unit: str) -> str:
-    """Why one would choose it, in a few words."""
-    m = proposal.measured
+def reason(proposal: Proposal, unit: str, among: Sequence[Proposal] = ()) -> str:
+    """Why one would choose it, in a few words: `Least left over, 4%; three measures; sheets may be ⅛ in short`.
+
+    Args:
+        proposal: the layout.
+        unit: in which lengths are told.
+        among: those that it stands beside; what it is best in is said so.
+    """
+    m, best = proposal.measured, _best(proposal, among)
+    measures = "one measure" if m.measures == 1 else f"{spelled(m.measures)} measures"
     room = f"sheets may be {length_text(m.slack, unit)} short" if m.slack else "no room for a short sheet"
-    said = [left_over(m), f"{spelled(m.measures)} {'measure' if m.measures == 1 else 'measures'}", room]
+    said = [
+        f"least left over, {part_text(m.waste)}" if "waste" in best and m.waste else left_over(m),
+        f"fewest measures, {spelled(m.measures)}" if "measures" in best and m.measures > 1 else measures,
+        f"most room for a short sheet, {length_text(m.slack, unit)}" if "slack" in best else room,
+    ]
+    if "strokes" in best:
+        said.append(f"fewest cuts, {m.strokes}")
     if sum(n for cut in proposal.cuts for _, n in cut.stocks) > 1 and m.alike:
         said.append("all sheets cut alike")
-    return "; ".join(said)
+    return led("; ".join(said))
+
+
+_FEW = 4
+"""Of so many layouts, one at most is told to be the best in something."""
+
+
+def _best(proposal: Proposal, among: Sequence[Proposal]) -> set[str]:
+    """In what it is one of the best, where most are not."""
+    ways: dict[str, Callable[[Measured], Fraction | int]] = {
+        "waste": lambda m: m.waste,
+        "measures": lambda m: m.measures,
+        "slack": lambda m: -m.slack.inches,
+        "strokes": lambda m: m.strokes,
+    }
+    if len({one.cards for one in among}) > 1:
+        del ways["strokes"]
+    values = {key: [way(one.measured) for one in among] for key, way in ways.items() if len(among) > 1}
+    return {
+        key
+        for key, some in values.items()
+        if ways[key](proposal.measured) == min(some) and some.count(min(some)) * _FEW <= max(len(some), _FEW)
+    }
 
 
 def twins(proposal: Proposal, unit: str) -> str:
@@ -359,7 +397,7 @@ def table(answer: Answer) -> FactTable:
         row += [listed(list(dict.fromkeys(size_text(side.card.closed, unit) for side in one.sides)))] if several else []
         row += [str(one.cards)] if counts else []
         also = twins(one, unit)
-        rows.append((*row, ", ".join(sizes(one, unit)), reason(one, unit) + (f". {also}" if also else "")))
+        rows.append((*row, ", ".join(sizes(one, unit)), reason(one, unit, answer.proposals) + (f". {also}" if also else "")))
     return FactTable("", tuple(columns), tuple(rows))
 
 

@@ -2,38 +2,68 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from kitwright.card.face import Face
+from kitwright.drawing import fonts
+from kitwright.drawing.fonts import Font
 from kitwright.drawing.front import Looks
 from kitwright.drawing.looks import lay
 from kitwright.drawing.proposals.dress import looks_of_wish
 from kitwright.drawing.proposals.fronts import fronts_of
-from kitwright.drawing.proposals.sheets import small_sheet
+from kitwright.drawing.proposals.sheets import ON_SCREEN, small_sheet
 from kitwright.drawing.scene import Box, Draft, Frame, Number, Scene, points
 from kitwright.drawing.sketch import picture
 from kitwright.exact import Exact
-from kitwright.proposing.papered import sheet_by_sheet
-from kitwright.proposing.records import Proposal, SheetCut
+from kitwright.proposing.papered import AsMade, sheet_by_sheet
+from kitwright.proposing.records import Answer, Proposal, SheetCut
 from kitwright.proposing.wish import Wish
 from kitwright.telling.drawn_proposals import cards_said, plate_alt, plate_title, sheets_said
 from kitwright.telling.proposed_kit import GREETING
+from kitwright.units import Size
 
-WIDE = Exact(276)
-"""Of a plate on a screen, its clear margin included; points."""
+WIDE, WIDER = Exact(276), Exact(420)
+"""Of a plate on a screen, its clear margin included: three stand side by side, or two that show more; points."""
 EDGE = Exact(6)
 """That margin."""
 _APART, _BETWEEN = Exact(14), Exact(12)
 """Between drawings side by side, and between rows of them; points."""
-_SHARES = {2: (Exact(47, 100), Exact(58, 100), Exact(1, 2)), 3: (Exact(3, 10), Exact(41, 100), Exact(35, 100))}
-"""Of the room across, how wide and how high a card is at most, and how long a sheet, where so many of them stand in a row. Two sheets that
-are cut otherwise have a row to themselves beneath a card and a sheet."""
 _LIFT = Exact(8, 5)
 """How far the shadow of a layer falls, points."""
 _LINE, _SWATCH, _SMALL = Exact(14), Exact(9), Exact(9)
 """Room of the line under a drawing, the little squares of paper in it, and its type; points."""
+_NOTE = Font()
+
+
+class Row(NamedTuple):
+    """Drawings that are to have room side by side."""
+
+    cards: int
+    sheets: int
+
+
+_SHARE = {Row(1, 1): Exact(29, 50), Row(1, 2): Exact(37, 100), Row(2, 1): Exact(23, 50), Row(2, 0): Exact(29, 50)}
+"""Of the room across, how much a sheet takes at most: as much as if cards and sheets were of one scale, as long as a card is seen well."""
+_HIGH = {2: Exact(29, 50), 3: Exact(41, 100)}
+"""Of the room across, how high a drawing is at most, where so many stand in a row."""
+
+
+def usual_row(wish: Wish) -> Row:
+    """A card and a sheet side by side; or both designs, and the sheets beneath."""
+    return Row(wish.designs, 2 - wish.designs)
+
+
+def wide_row(wish: Wish) -> Row:
+    """One more in the row."""
+    return Row(wish.designs, 3 - wish.designs)
+
+
+def is_wide(proposals: Iterable[Proposal]) -> bool:
+    """Whether some of these have more to show than a card and a sheet."""
+    return any(len(one.sides) + len(one.cuts) > 2 for one in proposals)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,21 +74,29 @@ class Scales:
     sheet: Fraction
 
 
-def scales_of(wish: Wish, wide: Number = WIDE, row: int = 0) -> Scales:
+def scales_of(wish: Wish, wide: Number = WIDE, row: Row | None = None) -> Scales:
     """The largest at which every card and every sheet of hers has room; they follow from the question, so that plates drawn one by one agree.
 
     Args:
         wish: what was asked.
         wide: of each plate, points.
-        row: how many drawings are to stand in a row, 2 or 3; a card of each design and a sheet where it is left out.
+        row: which drawings are to stand in a row; the usual ones where it is left out.
     """
-    row = row or wish.designs + 1
-    card_wide, card_high, sheet_long = _SHARES[row]
-    room = wide - 2 * EDGE - _APART * (row - 1)
-    across, down = (max(getattr(card.closed, side) for card in wish.cards_of) for side in ("width", "height"))
-    long = max(max(stock.sheet.size.width, stock.sheet.size.height) for stock in wish.stocks)
-    card = min(room * card_wide / points(across, Exact(1)), room * card_high / points(down, Exact(1)))
-    return Scales(_whole(card), _whole(room * sheet_long / points(long, Exact(1))))
+    row = row or usual_row(wish)
+    in_row = row.cards + row.sheets
+    room = wide - 2 * EDGE - _APART * (in_row - 1)
+    high = room * _HIGH[in_row]
+    card, sheet = _most(card.closed for card in wish.cards_of), _most(stock.sheet.size for stock in wish.stocks)
+    share = min(sheet[0] / (card[0] * row.cards + sheet[0] * row.sheets), _SHARE[row]) if row.sheets else _SHARE[row]
+    of_sheet = min(room * share / sheet[0], high / sheet[1])
+    of_card = min((room - of_sheet * sheet[0] * row.sheets) / row.cards / card[0], high / card[1])
+    return Scales(_whole(of_card), _whole(of_sheet))
+
+
+def _most(sizes: Iterable[Size]) -> tuple[Fraction, Fraction]:
+    """Points that the widest takes across, and the highest down."""
+    sides = [(points(size.width, Exact(1)), points(size.height, Exact(1))) for size in sizes]
+    return max(wide for wide, _ in sides), max(high for _, high in sides)
 
 
 def _whole(scale: Fraction) -> Fraction:
@@ -85,6 +123,8 @@ class Plate:
     rows: tuple[tuple[Shown, ...], ...]
     title: str
     alt: str
+    indent: Fraction = Exact(0)
+    """How far rows after the first are set in."""
 
     @property
     def high(self) -> Fraction:
@@ -92,10 +132,10 @@ class Plate:
         return sum((max(one.high for one in row) for row in self.rows), _BETWEEN * (len(self.rows) - 1)) + 2 * EDGE
 
     def draw(self, draft: Draft, left: Fraction, top: Fraction) -> None:
-        """Draw it, its left and top where it is told; all rows begin at the left."""
+        """Draw it, its left and top where it is told."""
         top += EDGE
-        for row in self.rows:
-            x = left + EDGE
+        for i, row in enumerate(self.rows):
+            x = left + EDGE + (self.indent if i else 0)
             for one in row:
                 one.draw(draft, x, top)
                 x += one.wide + _APART
@@ -109,31 +149,42 @@ class Plate:
         return draft.scene(self.wide, self.high, self.title, self.alt)
 
 
-def plates(wish: Wish, proposals: Iterable[Proposal], wide: Number = WIDE, row: int = 0) -> tuple[Plate, ...]:
-    """A plate of each proposal, all at one scale.
+def as_made(answer: Answer) -> tuple[AsMade, ...]:
+    """Every layout of an answer with the papers that its pictures show."""
+    return tuple(sheet_by_sheet(answer.wish, one) for one in answer.proposals)
+
+
+def plates(
+    wish: Wish, made: Iterable[AsMade], wide: Number = WIDE, row: Row | None = None, *, least: Number = ON_SCREEN
+) -> tuple[Plate, ...]:
+    """A plate of each layout, all at one scale.
 
     Args:
         wish: what was asked.
-        proposals: what is shown.
+        made: what is shown.
         wide: of each plate, points.
         row: as for `scales_of`.
+        least: the smallest type of a label, points.
     """
     scales = scales_of(wish, wide, row)
-    return tuple(_plate(*sheet_by_sheet(wish, one), scales, Exact(wide)) for one in proposals)
+    return tuple(_plate(*one, scales, Exact(wide), Exact(least)) for one in made)
 
 
-def _plate(wish: Wish, proposal: Proposal, scales: Scales, wide: Fraction) -> Plate:
+def _plate(wish: Wish, proposal: Proposal, scales: Scales, wide: Fraction, least: Fraction) -> Plate:
     looks = looks_of_wish(wish)
     faces = fronts_of(wish, proposal, GREETING)
     shown = [_card(face, looks, scales.card, cards_said(face.cards) if len(faces) > 1 else "") for face in faces]
-    shown += [_sheet(cut, looks, scales.sheet) for cut in proposal.cuts]
+    shown += [_sheet(cut, looks, scales.sheet, least) for cut in proposal.cuts]
     rows: list[list[Shown]] = []
     for one in shown:
         if rows and sum(each.wide + _APART for each in rows[-1]) + one.wide <= wide - 2 * EDGE:
             rows[-1].append(one)
         else:
             rows.append([one])
-    return Plate(wide, tuple(map(tuple, rows)), plate_title(proposal), plate_alt(faces, proposal, wish.unit))
+    # More sheets stand under the first one, and not under the card.
+    aside = shown[0].wide + _APART if len(faces) == 1 and len(rows[0]) > 1 else Exact(0)
+    fits = all(aside + sum(one.wide for one in row) + _APART * (len(row) - 1) <= wide - 2 * EDGE for row in rows[1:])
+    return Plate(wide, tuple(map(tuple, rows)), plate_title(proposal), plate_alt(faces, proposal, wish.unit), aside if fits else Exact(0))
 
 
 def _card(face: Face, looks: Looks, scale: Fraction, said: str) -> Shown:
@@ -147,24 +198,40 @@ def _card(face: Face, looks: Looks, scale: Fraction, said: str) -> Shown:
     return Shown(wide, high + (_LINE if said else _LIFT), draw)
 
 
-def _sheet(cut: SheetCut, looks: Looks, scale: Fraction) -> Shown:
+def _sheet(cut: SheetCut, looks: Looks, scale: Fraction, least: Fraction) -> Shown:
     rect = cut.tree.rect
     wide, high = points(rect.width, scale), points(rect.height, scale)
+    papers = _papers(cut)
+    if _wide(papers) > wide:
+        papers = _papers(cut, short=True)
 
     def draw(draft: Draft, x: Fraction, y: Fraction) -> None:
-        small_sheet(draft, cut.tree, Frame(x, y, scale), looks[cut.stocks[0][0], "front"])
-        _papers(draft, cut, looks, x, y + high + _LINE, x + max(wide, Exact(60)))
+        small_sheet(draft, cut.tree, Frame(x, y, scale), looks[cut.stocks[0][0], "front"], least)
+        _legend(draft, papers, looks, x, y + high + _LINE)
 
-    return Shown(wide, high + _LINE, draw)
+    return Shown(max(wide, _wide(papers)), high + _LINE, draw)
 
 
-def _papers(draft: Draft, cut: SheetCut, looks: Looks, x: Fraction, y: Fraction, right: Fraction) -> None:
-    """Which sheets are cut so: a little square of each paper, and how many of it; as many papers as there is room for."""
-    for key, sheets in cut.stocks:
-        if x + _SWATCH + 20 > right:
-            break
-        square = Box(x, y - _SWATCH, x + _SWATCH, y)
-        draft.shapes.append(lay(looks[key, "front"], square.corners, (square.left, square.top), Exact(1, 4)))
-        draft.box(square, "paper-edge")
-        said = draft.text(sheets_said(sheets), x + _SWATCH + 4, y - Exact(3, 2), _SMALL, "note")
-        x += _SWATCH + 4 + said.width + 10
+def _papers(cut: SheetCut, short: bool = False) -> list[tuple[list[str], str]]:
+    """Which sheets are cut so: papers of which there are as many, and what is said of them."""
+    counts = list(dict.fromkeys(n for _, n in cut.stocks))
+    together = [([key for key, n in cut.stocks if n == count], count) for count in counts]
+    return [(keys, sheets_said(count, len(keys) > 1, short)) for keys, count in together]
+
+
+def _wide(papers: Sequence[tuple[list[str], str]]) -> Fraction:
+    """How wide that line is."""
+    return sum(((_SWATCH + 3) * len(keys) + 1 + fonts.width(said, _SMALL, _NOTE) + 10 for keys, said in papers), Exact(-10))
+
+
+def _legend(draft: Draft, papers: Sequence[tuple[list[str], str]], looks: Looks, x: Fraction, y: Fraction) -> None:
+    """A little square of each paper, and how many sheets of it."""
+    for keys, said in papers:
+        for key in keys:
+            square = Box(x, y - _SWATCH, x + _SWATCH, y)
+            draft.shapes.append(lay(looks[key, "front"], square.corners, (square.left, square.top), Exact(1, 4)))
+            draft.box(square, "paper-edge")
+            x += _SWATCH + 3
+        x += 1
+        text = draft.text(said, x, y - Exact(3, 2), _SMALL, "note")
+        x += text.width + 10
