@@ -12,7 +12,7 @@ from kitwright.drawing.proposals.plate import EDGE, WIDE, WIDER, Plate
 from kitwright.drawing.scene import Draft, Scene
 from kitwright.exact import Exact
 
-_COLUMNS = {WIDE: 3, WIDER: 2}
+_COLUMNS: dict[Fraction, int] = {WIDE: 3, WIDER: 2}
 _MARGIN, _GUTTER, _UNDER = Exact(18), Exact(12), Exact(20)
 """Round the picture, between columns and between rows; points."""
 _TITLE, _TEXT, _HEAD = Exact(20), Exact(10), Exact(12)

@@ -49,10 +49,10 @@ def small_sheet(draft: Draft, node: Node, frame: Frame, look: DrawnLook, least: 
     for label, group in alike(node):
         rooms = [part for leaf in group for part in (halves(frame.box(leaf.rect), leaf) if leaf.diagonal else (frame.box(leaf.rect),))]
         block = _fitting((alone(label, size, upward=upward) for size in (*_SIZES, least) for upward in (False, True)), rooms[0])
-        for room in rooms if block else ():
-            block.draw(draft, room.centre, None if look.calm else room)
-        unsaid = [] if block else [some for some in _blocks(group) if not _as_one(draft, label, *some, frame, least)]
-        if unsaid:
+        if block:
+            for room in rooms:
+                block.draw(draft, room.centre, None if look.calm else room)
+        elif [some for some in _blocks(group) if not _as_one(draft, label, *some, frame, least)]:
             missing.add(label)
     return frozenset(missing)
 
