@@ -21,7 +21,7 @@ from kitwright.proposing.question import MOST_CARDS, MOST_KINDS
 from kitwright.proposing.records import Answer
 from kitwright.proposing.search import fields_of, propose
 from kitwright.proposing.usual import HABITS
-from kitwright.proposing.wish import Stock, Wish
+from kitwright.proposing.wish import LEFT_OVER, Stock, Wish
 from kitwright.units import ZERO, Length, Size
 
 EACH, ALL = 1_000_000, 8_000_000
@@ -72,7 +72,7 @@ def more_cards(wish: Wish, stop: Callable[[], bool] | None = None) -> tuple[Note
     """
     looking = _Looking(stop)
     looking.purse = FOR_MORE
-    first = looking.first(_more(replace(wish, waste=min(wish.waste, Wish.waste))))
+    first = looking.first(_more(replace(wish, waste=min(wish.waste, LEFT_OVER))))
     return tuple(note(first[1]) for note in first[0].notes) if first else ()
 
 

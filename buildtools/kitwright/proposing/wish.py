@@ -16,6 +16,9 @@ FoldName = Literal["side", "top", "gate", "flat"]
 Sharing = Literal["free", "share", "whole"]
 """Which patterned sheets meet on a card: whichever way it comes out, on every card, or on none (each card from one sheet)."""
 
+LEFT_OVER = Fraction(15, 100)
+"""The share of all sheets that may be left over where nothing is said."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stock:
@@ -92,7 +95,7 @@ class Wish:
     made: tuple[Made, ...] = ()
     """At least one size of every layout is one of these."""
     sharing: Sharing = "free"
-    waste: Fraction = Fraction(15, 100)
+    waste: Fraction = LEFT_OVER
     """The share of all sheets that may be left over, 0 to 1."""
     slack: Length | None = None
     """Every sheet may be so much smaller both ways."""
