@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import select
 import signal
 import threading
@@ -48,6 +49,13 @@ def test_with_an_address_there_is_a_map_of_the_site_and_it_keeps_its_bytes(small
     assert f"https://cards.example/kits/kits/{FIRST}/index.html" in found[0]["sitemap.xml"].decode()
     # Not found: the page is served for any address, so it needs the whole path.
     assert '"/kits/look/styles.css"' in found[0]["404.html"].decode()
+
+
+def test_without_an_address_nothing_on_the_page_for_what_is_not_found_begins_at_the_top_of_a_host(small_site: Path):
+    """It is served however deep below whatever folder the site was put in, so a path of any kind would lead elsewhere."""
+    lost = (small_site / "404.html").read_text(encoding="utf-8")
+    assert re.findall(r"""\s(?:href|src|srcset|action)=["']([^"']*)""", lost) == [] and "url(" not in lost
+    assert "trimmed away" in lost and "<title>No such page" in lost and "given for" not in lost
 
 
 def test_the_report_says_what_was_built(small: Path):

@@ -9,7 +9,7 @@ import markdown
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from kitwright.archive.text import fractions, notes_view, plain, shown, slug
+from kitwright.archive.text import fractions, in_both, notes_view, plain, shown, slug
 
 EXTENSIONS = ["attr_list", "def_list", "footnotes", "tables", "md_in_html", "toc"]
 TYPED = st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc", "Zl", "Zp")), min_size=1, max_size=40).filter(str.strip)
@@ -89,6 +89,17 @@ def test_headings_go_three_levels_down_but_not_in_code():
     ]
     assert "# still code" in lines
     assert "<pre><code># code 1⁄16" in lines and '<p>No heading, <span class="kw-frac">1⁄16</span></p>' in lines
+
+
+def test_notes_say_each_paragraph_with_a_size_in_either_unit_and_the_rest_once():
+    own, other = (f"# Border\nCut it.\n\nLeave {said}.\n\n- a list of {said}" for said in ("⅛ in", "≈3 mm"))
+    text = str(notes_view(own.partition("\n\n- ")[0], other.partition("\n\n- ")[0], "in").text)
+    assert text.count("<h4") == 1 and text.count("Cut it.") == 1
+    assert '<p data-kw="in">Leave ⅛ in.</p> <p data-kw="mm" data-search-exclude>Leave ≈3 mm.</p>' in text
+    # What is no paragraph stands there twice as a whole.
+    whole = str(notes_view(own, other, "in").text)
+    assert whole.count('data-kw="in"') == 1 and whole.count("<ul>") == 2 and whole.count("Cut it.") == 2
+    assert in_both("<p>1</p>", "<p>1</p>", "mm") == "<p>1</p>"
 
 
 @given(TYPED)

@@ -125,6 +125,9 @@ def test_every_design_is_on_the_small_picture_at_one_scale(count):
     scales |= {(bottom - top) / design.face.size.height.inches for design, (_, top, _, bottom) in zip(designs, boxes)}
     assert len(scales) == 1
     assert all(f"{design.said}: Card front" in scene.alt for design in designs)
+    # No field around them: they reach to the same margin on two sides at least.
+    across, along = min(box[0] for box in boxes), min(box[1] for box in boxes)
+    assert scene.height <= 180 and (along == 10 or across == 10) and max(box[3] for box in boxes) == scene.height - along
 
 
 def test_a_design_may_be_called_narrow(tmp_path):

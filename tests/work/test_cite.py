@@ -2,6 +2,7 @@
 
 import pytest
 from kitwright.errors import UserError
+from kitwright.release.answers import read_answers
 from kitwright.telling.steps import steps_of
 from kitwright.work.cite import notes_of
 from making import BATCH, changed, line_of, make_worked
@@ -220,3 +221,14 @@ def test_pieces_from_a_sheet_where_only_some_sheets_give_them(tmp_path):
         "  - papers: river\n    sheets: 1\n    cuts:\n      - 3 columns of 3-3/4 off the left:\n          - 6 strips of 7/8 off the top: B\n"
     )
     assert notes_of(make_worked(tmp_path, two, "[[A per sheet of river]] and [[B per sheet of river]]")) == "9 and 18"
+
+
+def test_told_in_the_other_unit_what_is_cited_is_read_on_that_ruler(tmp_path):
+    steps = "steps:\n  build:\n    - Leave [[border]] round [[count of A]] of A.\n"
+    asked = 'questions:\n  - {ask: "How tall?", answer: "[[height of B]]."}\n'
+    worked = make_worked(tmp_path, BATCH + steps + asked, notes="The card is [[size of card]].\n")
+    other = worked.told_in("mm")
+    (own,), (told,) = ([step.lines for step in steps_of(one) if step.stage == "build"] for one in (worked, other))
+    assert own == ("Leave ⅛ in round 9 of A.",) and told == ("Leave ≈3 mm round 9 of A.",)
+    assert read_answers(worked) == ["⅞ in."] and read_answers(other) == ["≈22 mm."]
+    assert notes_of(worked) == "The card is 4¼ × 5½ in.\n" and notes_of(other) == "The card is ≈108 × 139.5 mm.\n"

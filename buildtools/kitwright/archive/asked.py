@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from kitwright.archive.text import fractions, shown
+from kitwright.archive.text import fractions, in_both, shown
 from kitwright.kit.markup import mapped, rendered
 from kitwright.telling.answers import Answered, answers
 from kitwright.telling.steps import steps_of
+from kitwright.units import other_unit
 from kitwright.work.worked import Worked
 
 
@@ -20,6 +21,10 @@ class AskedQuestion:
     number: int
     """Counted from 1, within the kit."""
     told: Answered
+    beside: Answered
+    """The same in the other unit."""
+    unit: str
+    """The kit's own."""
     about: str
     """`the step “Cut everything”`; empty where it is about the whole kit."""
     place: str
@@ -27,8 +32,9 @@ class AskedQuestion:
 
     @property
     def answer(self) -> Markup:
-        """As the page has it: what was worked out is plain text, what an author wrote may have Markdown."""
-        return Markup(f"<p>{shown(self.told.answer)}</p>") if self.told.computed else written(self.told.answer)
+        """As the page has it, in either unit: what was worked out is plain text, what an author wrote may have Markdown."""
+        own, other = (Markup(f"<p>{shown(one.answer)}</p>") if one.computed else written(one.answer) for one in (self.told, self.beside))
+        return in_both(own, other, self.unit)
 
 
 def questions_of(worked: Worked) -> tuple[AskedQuestion, ...]:
@@ -37,7 +43,8 @@ def questions_of(worked: Worked) -> tuple[AskedQuestion, ...]:
     Raises:
         UserError: a question about something that the kit does not have.
     """
-    return tuple(AskedQuestion(n, one, *_about(worked, one)) for n, one in enumerate(answers(worked), 1))
+    told, beside = answers(worked), answers(worked.told_in(other_unit(worked.unit)))
+    return tuple(AskedQuestion(n, *pair, worked.unit, *_about(worked, pair[0])) for n, pair in enumerate(zip(told, beside), 1))
 
 
 def _about(worked: Worked, one: Answered) -> tuple[str, str]:

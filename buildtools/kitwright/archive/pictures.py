@@ -12,6 +12,7 @@ from kitwright import cache
 from kitwright.archive.text import slug
 from kitwright.card.face import Face
 from kitwright.card.shapes import outline_of
+from kitwright.card.stepped import with_step
 from kitwright.cutting.desk import DeskStep, corner_steps
 from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Side
@@ -29,7 +30,7 @@ from kitwright.drawing.holds.held import held_of
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.miniature import miniature
-from kitwright.drawing.onestep import ShownStep, step_picture, upright
+from kitwright.drawing.onestep import ShownStep, step_picture, told_at
 from kitwright.drawing.piles import Pile, piles_picture
 from kitwright.drawing.png import SCREEN, jpeg, png
 from kitwright.drawing.scene import Box, Draft, Scene
@@ -296,12 +297,14 @@ def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
     looks, unit, title = looks_of(worked), worked.unit, worked.kit.spec.title
     designs, face, alt = worked.designs, worked.face, look_alt(worked)
     if len(designs) == 1:
-        card = looks_on(worked, face, team=team)
+        card, shut = looks_on(worked, face, team=team), with_step(face, worked.base)
+        # One that is wider than high takes the width, and no more height than it has.
+        high = None if shut.size.width > shut.size.height else WIDE
         # No figures in it, so that one drawing does for every width.
         yield one_scene(
             "card",
-            (face, card, title, alt),
-            lambda: replace(card_sketch(face, card, width=WIDE, height=WIDE, plain=True, name=title), alt=alt),
+            (shut, card, title, alt),
+            lambda: replace(card_sketch(shut, card, width=WIDE, height=high, plain=True, name=title), alt=alt),
             pixels=True,
             caption=sources_text(sources_on(worked.every_face, card)),
         )
@@ -350,7 +353,8 @@ def _of_one(worked: Worked) -> Iterator[Picture]:
         (base, unit, looks.get((stock, "front")), grain),
         lambda width: base_flat(base, unit=unit, width=width, look=looks.get((stock, "front")), grain=grain),
         unit,
-        narrow=BESIDE if base.plain else NARROW,
+        NARROW,
+        BESIDE if base.plain else NARROW,
     )
     yield from _fold(worked, grain)
     yield from held_pictures(worked)
@@ -388,7 +392,7 @@ def _batch(worked: Worked, team: bool) -> Iterator[Picture]:
     """The card in each look of its batch, where there are several."""
     if len(worked.faces) > 1:
         for i, (each, number) in enumerate(zip(worked.faces, first_cards(worked)), 1):
-            card = each, looks_on(worked, each, number, team=team)
+            card = with_step(each, worked.base), looks_on(worked, each, number, team=team)
             yield _thumbnail(named(f"look-{i}", worked), [card], each.name, look_alt(worked, each))
 
 
@@ -423,10 +427,10 @@ _FANNED = 3
 def thumbnail_of(worked: Worked, team: bool = False) -> Picture:
     """The cards as other pages show them: one of each design, or two looks of the one."""
     if worked.parts:
-        cards = [(design.face, looks_on(design, design.face, team=team)) for design in worked.designs]
+        cards = [(with_step(design.face, design.base), looks_on(design, design.face, team=team)) for design in worked.designs]
     else:
         numbered = list(zip(worked.faces, first_cards(worked)))[:_SHOWN]
-        cards = [(face, looks_on(worked, face, number, team=team)) for face, number in numbered]
+        cards = [(with_step(face, worked.base), looks_on(worked, face, number, team=team)) for face, number in numbered]
     caption = sources_text(sources_on(worked.every_face, scanned_looks(worked, team=team)))
     return replace(_thumbnail("thumbnail", cards, worked.kit.spec.title, look_alt(worked)), caption=caption)
 
@@ -488,8 +492,8 @@ def _steps(worked: Worked) -> Iterator[Picture]:
             yield _twice(step.anchor, (piles,), partial(_drawn_piles, piles))
         elif step.stage != "score":
             for n, shown in enumerate(faces_after(worked.of(step.design), step), 1):
-                # Numbers of moves want the width, unless the card is narrow itself.
-                beside = BESIDE if step.stage != "build" or upright(shown) else NARROW
+                # Numbers of moves want the width, unless there is room for them in less.
+                beside = BESIDE if step.stage != "build" or told_at(shown, BESIDE) else NARROW
                 yield _twice(_beside(step, n), (shown, looks, beside), partial(_drawn_step, shown, looks), beside)
 
 

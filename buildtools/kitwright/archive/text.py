@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from kitwright.kit.markup import mapped, parts_of
 from kitwright.telling.words import curly
+from kitwright.units import other_unit
 
 FRACTION = re.compile(r"[0-9]+\u2044[0-9]+")
 _NUMBER = r"≈?(?:\d+(?:\.\d+)?(?:[½¼¾⅛⅜⅝⅞]| \d+\u2044\d+)?|[½¼¾⅛⅜⅝⅞]|\d+\u2044\d+)"
@@ -55,20 +56,53 @@ class NotesView:
     """Every address that they lead to, as typed."""
 
 
-def notes_view(notes: str) -> NotesView:
+_PARAGRAPH = re.compile(r"(<p>.*?</p>)", re.DOTALL)
+
+
+def in_both(own: str, other: str, unit: str) -> Markup:
+    """HTML that is told in both units: each paragraph that differs stands there in either, and the page shows the one that the reader wants.
+
+    Args:
+        own: in the kit's own unit, safe.
+        other: the same in the other.
+        unit: the kit's own.
+    """
+    if own == other:
+        return Markup(own)
+    pairs = list(zip(_PARAGRAPH.split(own), _PARAGRAPH.split(other)))
+    parted = own.count("<p>") == other.count("<p>") and all(a == b for a, b in pairs[::2])
+    if not parted:
+        return _two(f"<div>{own}</div>", f"<div>{other}</div>", "<div", unit)
+    return Markup("").join(Markup(a) if a == b else _two(a, b, "<p", unit) for a, b in pairs)
+
+
+def _two(own: str, other: str, tag: str, unit: str) -> Markup:
+    first = own.replace(tag, f'{tag} data-kw="{unit}"', 1)
+    second = other.replace(tag, f'{tag} data-kw="{other_unit(unit)}" data-search-exclude', 1)
+    return Markup(f'<div class="kw-two kw-two--whole kw-two--block">{first} {second}</div>')
+
+
+def notes_view(notes: str, other: str = "", unit: str = "in") -> NotesView:
     """An author's notes as part of a page; nothing of them is read as Markdown, or as HTML, a second time.
+
+    Args:
+        notes: as they were typed, citations filled in.
+        other: the same told in the other unit; empty where that is not wanted.
+        unit: the kit's own.
 
     Raises:
         UserError: they are nested too deeply.
     """
     parts, links = parts_of(notes.strip("\n"))
+    others = parts_of(other.strip("\n"))[0] if other else parts
     used = set(PLACES)
     top = min((part.level for part in parts if part.level), default=0)
     blocks = []
-    for part in parts:
+    for part, beside in zip(parts, others, strict=True):
         if part.level:
             level, place = min(part.level - top + 4, 6), unique(slugify(part.text, "-"), used)
             blocks.append(f'<h{level} id="{plain(place)}">{fractions(plain(part.text))}</h{level}>')
         else:
-            blocks.append(f'<div class="kw-prose">\n{mapped(part.text, fractions)}\n</div>')
+            prose = in_both(mapped(part.text, fractions), mapped(beside.text, fractions), unit)
+            blocks.append(f'<div class="kw-prose">\n{prose}\n</div>')
     return NotesView(Markup("\n\n".join(blocks)), links)

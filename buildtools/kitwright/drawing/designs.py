@@ -18,6 +18,8 @@ from kitwright.units import Length, total
 
 _LEAST = Exact(30, 100)
 """Below this scale they stand in more rows."""
+_MUCH = Exact(5, 4)
+"""By how much cards must grow to be worth a row more."""
 _AROUND = Exact(90)
 """About what a sketch takes over and under the card, points."""
 
@@ -110,32 +112,36 @@ def _shared(rows: Rows, unit: str, slim: bool, width: Fraction, named: Names | N
 
 
 def designs_card(designs: Sequence[DesignFront], looks: Looks, *, unit: str = "in", width: Number, height: Number, name: str = "") -> Scene:
-    """A finished card of each design, at one scale, without labels and figures: side by side, or in rows where that makes them larger.
+    """A finished card of each design, at one scale, without labels and figures: side by side, or in more rows where that makes them much larger.
 
     Args:
         designs: what is shown, in its order.
         looks: how each paper is drawn, by (paper, face).
         unit: `in` or `mm`, for the alt text.
-        width, height: of the picture, points.
+        width: of the picture, points.
+        height: at most this, points; no more than the cards take, so that they never lie in an empty field.
         name: what to call it.
     """
     width, height, draft = Exact(width), Exact(height), Draft()
-    margin, gap, faces = width / 16, width / 24, [design.face for design in designs]
+    margin, gap, faces = width / 24, width / 24, [design.face for design in designs]
     tried = []
     for columns in range(len(faces), 0, -1):
         rows = [faces[i : i + columns] for i in range(0, len(faces), columns)]
         across = min((width - 2 * margin - gap * (len(row) - 1)) / total(face.size.width for face in row).inches for row in rows)
         along = (height - 2 * margin - gap * (len(rows) - 1)) / total(_highest(row) for row in rows).inches
         tried.append((min(across / 72, along / 72, Exact(3, 2)), rows))
-    scale, rows = max(tried, key=lambda one: one[0])
-    y = (height - points(total(map(_highest, rows)), scale) - gap * (len(rows) - 1)) / 2
+    scale, rows = tried[0]
+    for more in tried[1:]:
+        if more[0] >= scale * _MUCH:
+            scale, rows = more
+    y = margin
     for row in rows:
         x = (width - points(total(face.size.width for face in row), scale) - gap * (len(row) - 1)) / 2
         for face in row:
             picture(draft, face, looks, Frame(x, y + points(_highest(row) - face.size.height, scale) / 2, scale))
             x += points(face.size.width, scale) + gap
         y += points(_highest(row), scale) + gap
-    return draft.scene(width, height, name, " ".join(f"{design.said}: {front_alt(design.face, unit)}" for design in designs))
+    return draft.scene(width, y - gap + margin, name, " ".join(f"{design.said}: {front_alt(design.face, unit)}" for design in designs))
 
 
 def _highest(row: Sequence[Face]) -> Length:

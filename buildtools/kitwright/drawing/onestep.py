@@ -80,10 +80,11 @@ def step_picture(shown: ShownStep, looks: Looks, *, width: Number, height: Numbe
     return draft.scene(width, bottom + foot + EDGE, shown.name or "The card after this step", alt, scale)
 
 
-def upright(shown: ShownStep) -> bool:
-    """Whether the face is no wider than high, so that a narrow picture of it is a large one."""
+def told_at(shown: ShownStep, width: Number) -> bool:
+    """Whether a picture so wide, in points, tells enough: the face is no wider than high, so that it is a large one, or the number of each move lies within its piece."""
     whole = _extent(shown.face.stack)
-    return whole.width <= whole.height
+    scale = (Exact(width) - 2 * EDGE) / whole.width
+    return whole.width <= whole.height or all(min(p.rect.width, p.rect.height).inches * scale >= 2 * DISC for p in shown.numbers)
 
 
 def _counted(pieces: tuple[Placed, ...]) -> dict[str, int]:

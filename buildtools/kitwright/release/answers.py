@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kitwright.errors import Slips, UserError
 from kitwright.kit.model import Question
-from kitwright.work.cite import cited
+from kitwright.work.cite import cited, spec_in
 from kitwright.work.worked import Worked
 
 
@@ -15,7 +15,7 @@ def read_answers(worked: Worked) -> list[str]:
         UserError: every citation, piece or paper that does not exist, with file and line.
     """
     slips = Slips()
-    found = [slips.trying(_read, worked, i, q) for i, q in enumerate(worked.kit.spec.questions)]
+    found = [slips.trying(_read, worked, i, q) for i, q in enumerate(spec_in(worked).questions)]
     slips.stop()
     return [each or "" for each in found]
 

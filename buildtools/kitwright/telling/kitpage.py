@@ -19,7 +19,7 @@ from kitwright.telling.past import OLD, pages_text, paper_text
 from kitwright.telling.post import overall_text
 from kitwright.telling.shapes import shaped_with
 from kitwright.telling.words import article, label_text, led, listed, number, sheets_text, spelled
-from kitwright.units import Size, other_unit, size_text
+from kitwright.units import Size, size_text
 from kitwright.work import supplies
 from kitwright.work.worked import Worked
 
@@ -110,9 +110,11 @@ def cut_text(worked: Worked, layout: Layout) -> str:
 
 
 def bases_text(worked: Worked) -> str:
-    """How large the bases are cut and how they are folded, in a phrase."""
+    """How large the bases are cut and how they are folded, in a phrase; of several designs the sizes alone."""
     scored = [design.base for design in worked.designs if design.base.scored.scores]
-    return "; ".join(dict.fromkeys(f"{size_text(base.cut, worked.unit)}, {fold_text(base)}" for base in scored))
+    sizes = list(dict.fromkeys(size_text(base.cut, worked.unit) for base in scored))
+    folds = list(dict.fromkeys(fold_text(base) for base in scored))
+    return f"{sizes[0]}, {folds[0]}" if len(scored) == 1 else listed(sizes)
 
 
 def from_sheets(worked: Worked) -> str:
@@ -168,9 +170,9 @@ def design_line(design: Worked) -> str:
 
 
 def design_second(design: Worked) -> str:
-    """How large its card is, and its envelope: `4¼ × 5½ in (≈108 × 139.5 mm), in a US A2 envelope`."""
+    """How large its card is, and its envelope: `4¼ × 5½ in, in a US A2 envelope`."""
     unit, envelope = design.unit, design.kit.spec.card.envelope
-    size = f"{size_text(design.base.finished, unit)} ({size_text(design.base.finished, other_unit(unit))})"
+    size = size_text(design.base.finished, unit)
     called = envelope and (envelope.name or f"envelope of {size_text(envelope.size, unit)}")
     return ", ".join(filter(None, (size, overall_text(design, unit), f"in {article(called)} {called}" if called else "")))
 

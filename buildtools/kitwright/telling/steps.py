@@ -29,7 +29,7 @@ from kitwright.telling.materials import cutting, gluing, inking
 from kitwright.telling.shapes import ground_text, lying_text, made_text
 from kitwright.telling.words import listed, sheets_text, spelled
 from kitwright.units import Length, length_text, size_text
-from kitwright.work.cite import cited
+from kitwright.work.cite import cited, spec_in
 from kitwright.work.stages import built, finished, mounted, stages_of
 from kitwright.work.worked import Worked
 
@@ -118,7 +118,7 @@ def _heads(worked: Worked) -> Iterator[Step]:
 def _lines(worked: Worked, step: Step) -> tuple[str, ...]:
     """What is said of a stage."""
     if step.own:
-        lines: list[str] = getattr(worked.kit.spec.steps, step.stage)
+        lines: list[str] = getattr(spec_in(worked).steps, step.stage)
         return tuple(cited(worked, line, partial(_place, worked, step.stage, i)) for i, line in enumerate(lines))
     design = worked.of(step.design)
     if step.stage in ("cut", "score"):

@@ -161,6 +161,23 @@ def filled(worked: Worked) -> tuple[Kit, list[Finding]]:
     """The kit with the citations of its spec filled in, and an error for each that names nothing or never ends."""
     kit = worked.kit
     wrong: list[Finding] = []
+    spec = rewritten(kit.spec, type(kit.spec), _filling(worked, wrong))
+    return (kit if spec is kit.spec else _told(worked, spec)), wrong
+
+
+def spec_in(worked: Worked) -> KitSpec:
+    """The spec of the whole kit; what its prose cites is read on the ruler in which the kit is told."""
+    whole = worked.whole
+    spec, typed, unit = whole.kit.spec, whole.kit.typed, whole.unit
+    if typed is None or unit == spec.unit:
+        return spec
+    # What is wrong with a citation was told when the kit was read.
+    return whole.once(("prose", type(unit), unit), lambda: rewritten(typed, type(typed), _filling(whole, [])))
+
+
+def _filling(worked: Worked, wrong: list[Finding]) -> Change:
+    """Fills citations in, and adds an error for each that names nothing or never ends."""
+    kit = worked.kit
 
     def change(path: tuple[str | int, ...], text: str) -> str:
         if OPEN not in text:
@@ -174,8 +191,7 @@ def filled(worked: Worked) -> tuple[Kit, list[Finding]]:
             wrong.append(Finding("error", kit.place(*path), "cite.unended"))
         return said
 
-    spec = rewritten(kit.spec, type(kit.spec), change)
-    return (kit if spec is kit.spec else _told(worked, spec)), wrong
+    return change
 
 
 def _told(worked: Worked, spec: KitSpec) -> Kit:
@@ -226,7 +242,7 @@ def value(worked: Worked, phrase: str) -> str:
         UserError: nothing of that name.
     """
     words = " ".join(phrase.split())
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     if worked.parts:
         of = next((design for design in worked.designs if words.endswith(f" of {design.kit.design}")), None)
         if of is not None:
@@ -254,7 +270,7 @@ def value(worked: Worked, phrase: str) -> str:
 
 def _of_part(worked: Worked, words: str, what: str, name: str) -> str:
     """What holds for one design, or for one face of the card."""
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     for one in worked.designs:
         if one.kit.design == name:
             found = _simple(one, unit)
@@ -282,7 +298,7 @@ _OF_A_FACE = ("border", "gap", "band", "sentiment")
 def _of_face(worked: Worked, typed: Front, name: str) -> dict[str, str | None]:
     """What is cited of a face that has a name; each of two doors has its own border and gap, though they are laid out together."""
     side = next((side for side in worked.face.sides if side.on == name), None)
-    return {**(_said_of(side, worked.kit.spec.unit) if side else dict.fromkeys(_OF_A_FACE)), **_measures(typed, worked.kit.spec.unit)}
+    return {**(_said_of(side, worked.unit) if side else dict.fromkeys(_OF_A_FACE)), **_measures(typed, worked.unit)}
 
 
 def _said_of(face: Face, unit: str) -> dict[str, str | None]:
@@ -317,7 +333,7 @@ def _scores(worked: Worked, unit: str) -> str:
 
 
 def _of_label(worked: Worked, words: str, what: str, label: str, paper: str | None) -> str:
-    unit = worked.kit.spec.unit
+    unit = worked.unit
     label = worked.kit.base if label == BASE else label
     if label not in worked.sizes:
         raise UserError("cite.no-such-piece", phrase=words, label=label, known=tuple(worked.sizes))
@@ -350,7 +366,7 @@ def _of_paper(worked: Worked, words: str, what: str, key: str) -> str:
     if what == "name":
         return paper.name
     if what == "sheet":
-        return paper.size.name or size_text(paper.size.size, worked.kit.spec.unit)
+        return paper.size.name or size_text(paper.size.size, worked.unit)
     if plan is None:
         raise UserError("cite.no-such-paper", phrase=words, papers=_papers(worked))
     return Note("cited.sheets", sheets=plan.sheets).words if what == "sheets" else fraction_text(plan.sheets)

@@ -10,6 +10,7 @@ from kitwright.archive.listing import Listed
 from kitwright.archive.page import Kind, Page, Site
 from kitwright.archive.text import notes_view
 from kitwright.release.credits import credits_of
+from kitwright.units import other_unit
 from kitwright.work.cite import notes_of
 
 
@@ -30,7 +31,9 @@ def _whole(site: Site, one: Listed) -> dict[str, object]:
     worked = made.worked
     credits = credits_of(worked.kit, site.archive.people, site.seen)
     data = howto(made) if site.archive.audience == "public" else None
-    return {"one": made, "worked": worked, "notes": notes_view(notes_of(worked)).text, "credits": credits, "howto": data}
+    beside = notes_of(worked.told_in(other_unit(worked.unit)))
+    notes = notes_view(notes_of(worked), beside, worked.unit).text
+    return {"one": made, "worked": worked, "notes": notes, "credits": credits, "howto": data}
 
 
 def _old(one: Listed) -> dict[str, object]:
