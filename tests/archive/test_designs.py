@@ -65,7 +65,7 @@ def test_a_table_tells_which_piece_goes_where(page):
     table = rendered.words(page.split('id="which-goes-where"')[1].partition("<table")[2].partition(">")[2].split("</table>")[0])
     assert table == "Label Standing, 8 cards Lying, 8 cards A 1 a card – B 1 a card 1 a card C – 2 a card"
     assert "16 envelopes: US A2 envelope" in rendered.words(page)
-    assert "Standing 8 cards in two looks, side fold: 4¼ × 5½ in (≈108 × 139.5 mm), in a US A2 envelope" in rendered.words(page)
+    assert "Standing 8 cards in two looks, side fold: 4¼ × 5½ in, in a US A2 envelope" in rendered.words(page)
 
 
 def test_arrangements_lead_to_each_design_s_own_page(page):

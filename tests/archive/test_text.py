@@ -95,7 +95,7 @@ def test_notes_say_each_paragraph_with_a_size_in_either_unit_and_the_rest_once()
     own, other = (f"# Border\nCut it.\n\nLeave {said}.\n\n- a list of {said}" for said in ("⅛ in", "≈3 mm"))
     text = str(notes_view(own.partition("\n\n- ")[0], other.partition("\n\n- ")[0], "in").text)
     assert text.count("<h4") == 1 and text.count("Cut it.") == 1
-    assert '<p data-kw="in">Leave ⅛ in.</p> <p data-kw="mm" data-search-exclude>Leave ≈3 mm.</p>' in text
+    assert '<div data-kw="in"><p>Leave ⅛ in.</p></div> <div data-kw="mm" data-search-exclude><p>Leave ≈3 mm.</p></div>' in text
     # What is no paragraph stands there twice as a whole.
     whole = str(notes_view(own, other, "in").text)
     assert whole.count('data-kw="in"') == 1 and whole.count("<ul>") == 2 and whole.count("Cut it.") == 2

@@ -72,14 +72,13 @@ def in_both(own: str, other: str, unit: str) -> Markup:
     pairs = list(zip(_PARAGRAPH.split(own), _PARAGRAPH.split(other)))
     parted = own.count("<p>") == other.count("<p>") and all(a == b for a, b in pairs[::2])
     if not parted:
-        return _two(f"<div>{own}</div>", f"<div>{other}</div>", "<div", unit)
-    return Markup("").join(Markup(a) if a == b else _two(a, b, "<p", unit) for a, b in pairs)
+        return _two(own, other, unit)
+    return Markup("").join(Markup(a) if a == b else _two(a, b, unit) for a, b in pairs)
 
 
-def _two(own: str, other: str, tag: str, unit: str) -> Markup:
-    first = own.replace(tag, f'{tag} data-kw="{unit}"', 1)
-    second = other.replace(tag, f'{tag} data-kw="{other_unit(unit)}" data-search-exclude', 1)
-    return Markup(f'<div class="kw-two kw-two--whole kw-two--block">{first} {second}</div>')
+def _two(own: str, other: str, unit: str) -> Markup:
+    second = f'<div data-kw="{other_unit(unit)}" data-search-exclude>{other}</div>'
+    return Markup(f'<div class="kw-two kw-two--whole kw-two--block"><div data-kw="{unit}">{own}</div> {second}</div>')
 
 
 def notes_view(notes: str, other: str = "", unit: str = "in") -> NotesView:
