@@ -43,6 +43,11 @@ class Front:
         """So many eighths of an inch, up to the next step."""
         return -(-eighths * self.inch // 8)
 
+    def makes(self, width: int, height: int) -> bool:
+        """Whether hands make a piece gladly: strips are at least ½ × 1½ in, tiles 1 × 1."""
+        short, long = sorted((width, height))
+        return short >= self.steps(4) and long >= self.steps(12) or short >= self.steps(8)
+
 
 def lines(total: int, pieces: int, sizes: int = 9) -> Iterator[tuple[int, ...]]:
     """Multisets of so many whole numbers, of so many different ones at most, that add up to the total."""
@@ -197,12 +202,11 @@ def wanted(of: Front, sort: str) -> set[Pieces]:
 
 
 def gladly(of: Front, sort: str, layout: Layout) -> bool:
-    """Strips are at least ½ × 1½ in, tiles 1 × 1, legs of triangles ¾; sizes are alike or a quarter of an inch apart; half is covered."""
-    half, inch, long, apart = of.steps(4), of.steps(8), of.steps(12), of.steps(2)
+    """Each piece is one that hands make, sizes are alike or a quarter of an inch apart, there are few enough, and half is covered."""
+    apart = of.steps(2)
     plain = {(w, h) for w, h, halved in layout if not halved}
     for w, h in plain:
-        short, side = min(w, h), max(w, h)
-        if not (short >= half and side >= long or short >= inch):
+        if not of.makes(w, h):
             return False
         for a, b in plain:
             for c, d in ((a, b), (b, a)):

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from functools import cache
-from itertools import combinations_with_replacement, product
+from itertools import product
 
 import pytest
 from examples import tried
@@ -48,6 +47,10 @@ def test_the_worked_batch_is_on_the_front_of_its_question(worked):
 def test_no_layout_of_a_front_is_bettered_by_another_of_its_class(worked):
     _, found = worked
     assert len(found) > 30
+    assert_none_is_bettered(found)
+
+
+def assert_none_is_bettered(found: list[Graded]) -> None:
     for one, other in product(found, found):
         assert one.of != other.of or not betters(one.grade, other.grade)
 
@@ -60,73 +63,6 @@ def test_everything_that_is_shown_holds(worked):
     assert len({proposal.sides[0].family for proposal in answer.proposals}) > 2
     assert all(scope.whole for scope in answer.scopes)
     assert not answer.stopped
-
-
-# --- completeness -------------------------------------------------------------------------------------
-
-
-def comes_out(width: int, height: int, pieces: tuple[tuple[int, int], ...]) -> bool:
-    """Whether all pieces come out of a sheet by cuts from edge to edge, at every whole step, turned or not."""
-
-    @cache
-    def fits(w, h, some):
-        if sum(a * b for a, b in some) > w * h:
-            return False
-        if len(some) < 2:
-            return all(a <= w and b <= h or b <= w and a <= h for a, b in some)
-        for mask in range(1, 2 ** (len(some) - 1)):
-            one = tuple(piece for i, piece in enumerate(some) if mask >> i & 1)
-            other = tuple(piece for i, piece in enumerate(some) if not mask >> i & 1)
-            if any(fits(c, h, one) and fits(w - c, h, other) for c in range(1, w)):
-                return True
-            if any(fits(w, c, one) and fits(w, h - c, other) for c in range(1, h)):
-                return True
-        return False
-
-    return fits(width, height, tuple(sorted(pieces)))
-
-
-@pytest.mark.parametrize(("sheets", "sheet", "cards"), [(1, "5 x 7", 2), (2, "3 x 4", 2), (1, "3-1/2 x 3-1/4", 1)])
-def test_complete_for_rows_on_a_small_grid(sheets, sheet, cards):
-    """Every set of rows that hands make gladly, listed anew, and each tried on its sheets cut by cut.
-
-    A card of 3 × 4¼ with a border of ¼ and gaps of ¼ on a grid of ¼: rows are 10 steps wide, and their heights with the gaps add
-    up to 15 steps. Whatever comes out with its waste and its slack is equalled or bettered on the front of its class.
-    """
-    asked = wish(
-        stock(sheets, sheet), card="3 x 4-1/4", cards=cards, step="1/4", border="1/4", gap="1/4", families=("rows",), waste=Fraction(1, 2)
-    )
-    search, found = graded(asked)
-    levels = levels_of(asked)
-    size = parse_size(sheet)
-    best: dict[tuple[int, int], set[tuple[int, int]]] = {}
-    tried_ = 0
-    for rows in range(1, 7):
-        for heights in combinations_with_replacement(range(2, 16), rows):
-            sizes = sorted(set(heights))
-            fills = rows > 1 and sum(heights) == 15 - (rows - 1) and 2 * sum(heights) * 10 >= 12 * 17
-            # A band of an inch for a greeting is four steps high and ten wide, and a gap parts it from the rows.
-            leaves = sum(heights) + rows + 4 <= 15 and 2 * sum(heights) * 10 >= 12 * 17 - 4 * 10
-            used = 10 * sum(heights) * cards
-            if not (fills or leaves) or len(sizes) > 3 or used < size.area * sheets * 16 * Fraction(1, 2):
-                continue
-            tried_ += 1
-            pieces = tuple((10, height) for height in heights for _ in range(cards // sheets))
-            for level in reversed(range(len(levels))):
-                room = [int((side - levels[level]) / asked.step // 1) for side in (size.width, size.height)]
-                if comes_out(*room, pieces):
-                    best.setdefault((len(sizes), rows), set()).add((used, level))
-                    break
-    assert tried_ > 3
-    assert best
-    on_front: dict[tuple[int, int], set[tuple[int, int]]] = {}
-    for one in found:
-        on_front.setdefault((one.of.kinds, one.of.pieces), set()).add((one.grade.used, one.grade.level))
-    assert set(on_front) == set(best)
-    for of, grades in best.items():
-        assert on_front[of] <= grades
-        for used, level in grades:
-            assert any(a >= used and b >= level for a, b in on_front[of])
 
 
 def test_slack_is_what_the_smaller_sheet_still_gives(worked):
@@ -173,9 +109,11 @@ QUESTIONS = {
 
 @pytest.mark.parametrize("asked", QUESTIONS.values(), ids=QUESTIONS)
 def test_questions_of_every_sort(asked):
-    answer = propose(asked, Work(PURSE))
+    search = Proposing(asked, Work(PURSE), None, None)
+    answer = search.run()
     assert answer.proposals
     look_over(answer)
+    assert_none_is_bettered(search.graded())
 
 
 def test_two_papers_meet_on_every_card_where_they_are_to():
