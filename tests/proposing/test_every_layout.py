@@ -10,6 +10,7 @@ from small_questions import decided, differences, every, small
 FINE = {"step": "1/4", "border": "0", "gap": "0"}
 SMALL = {
     "rows": small("rows", "4 x 6", "4-1/2 x 4-1/2", **FINE | {"gap": "1/4"}, slack="1/4"),
+    "rows, for two cards": small("rows", "3-5/8 x 4-1/4", "2-1/2 x 3-1/2", cards=2, **FINE),
     "columns": small("columns", "3-5/8 x 2-3/4", "5 x 3", **FINE, kinds=2),
     "grid": small("grid", "6-5/8 x 3-7/8", "6 x 6", border="0"),
     "rows beside a panel": small("rows beside a panel", "2-1/2 x 4", "3-1/2 x 3-1/2", **FINE, slack="0"),
