@@ -9,6 +9,7 @@ from pathlib import Path
 
 import kitwright.telling  # noqa: F401 - opens the catalogue, so that errors have words
 import pytest
+from compiled import compile_all
 from examples import TIMES
 from hypothesis import HealthCheck, settings
 from kitwright.kit import yamlparts
@@ -62,6 +63,8 @@ def pytest_configure(config: pytest.Config):
     if begins and MEMORY.is_dir() and os.access(MEMORY, os.W_OK) and min(free_memory(), shutil.disk_usage(MEMORY).free) > ROOM:
         os.environ[TEMPORARY] = str(MEMORY)
         config.add_cleanup(lambda: os.environ.pop(TEMPORARY))
+    if not hasattr(config, "workerinput") and config.getoption("numprocesses", None):
+        compile_all(config)
 
 
 @pytest.hookimpl(trylast=True)
