@@ -12,6 +12,7 @@ from fractions import Fraction
 
 import numpy as np
 
+from kitwright.proposing.lattice import Lattice
 from kitwright.proposing.wish import Unit
 from kitwright.units import Length
 
@@ -52,11 +53,6 @@ LEAST_SLACK: Mapping[Unit, Length] = {"in": Length(Fraction(1, 16)), "mm": Lengt
 whole millimetres it is the first mark above a sixteenth."""
 
 
-def in_steps(length: Length, step: Length) -> int:
-    """A least, as whole steps: up to the next."""
-    return -((-length) // step)
-
-
 def makeable(sizes: np.ndarray, step: Length, unit: Unit) -> np.ndarray:
     """Which layouts hands make gladly, by the sizes of their pieces alone.
 
@@ -69,7 +65,7 @@ def makeable(sizes: np.ndarray, step: Length, unit: Unit) -> np.ndarray:
         n truth values.
     """
     least = LEAST[unit]
-    narrow, long, tile, apart = (in_steps(each, step) for each in (least.narrow, least.long, least.tile, least.apart))
+    narrow, long, tile, apart = (Lattice(step).up(each) for each in (least.narrow, least.long, least.tile, least.apart))
     short, side = sizes.min(axis=2), sizes.max(axis=2)
     good = (((short >= narrow) & (side >= long)) | (short >= tile)).all(axis=1)
     for one in range(sizes.shape[1]):

@@ -113,6 +113,8 @@ class Showing:
             fixed = frozenset(wanted) if group.one_way else frozenset()
             faults = tree.faults(node, group.sheet, wanted, fixed, halved)
             assert not faults, faults
+            # The very rule of `check`; the tracer reckons it in whole steps, which are never wider than the paper.
+            assert desk.wish.hold is None or tree.holds(node, desk.wish.hold), "a stroke that her trimmer can't make"
             found.append(SheetCut(_stocks(group.stocks, given.first, given.sheets), node))
         return found
 

@@ -343,20 +343,20 @@ def completeness(answer: Answer) -> list[str]:
     if some:
         layouts = sum(scope.layouts for scope in some)
         told.append(
-            f"{'All' if answer.stopped else 'Nothing is missing here: all'} {layouts:,} sets of pieces in steps of {step} were "
-            f"decided {limit}, of {_of_families(some)}"
-            f"{_tried(some, answer.wish)}."
+            f"{led(_all_sets(layouts, step)) if answer.stopped else f'Nothing is missing here: {_all_sets(layouts, step)}'} decided "
+            f"{limit}, of {_of_families(some)}{_tried(some, answer.wish)}."
         )
     if part:
         layouts = sum(scope.layouts for scope in part)
-        told.append(f"Not all, but {layouts:,} sets of pieces were looked at of {_of_families(part)}{_tried(part, answer.wish)}.")
+        sets = "1 set of pieces was" if layouts == 1 else f"{layouts:,} sets of pieces were"
+        told.append(f"Not all, but {sets} looked at of {_of_families(part)}{_tried(part, answer.wish)}{_in_part(answer)}.")
     # A gate has its doors alone, and nothing else has any.
     none = [scope for scope in none if (scope.family == GATE) == (scope.card.fold == "gate")]
     if none:
         told.append(f"Nothing of {_of_families(none, 'or')} keeps within {part_text(answer.wish.waste)} left over in steps of {step}.")
     counted = answer.counted
     told.append(
-        f"{counted.candidates:,} layouts, {counted.distinct:,} different sets of pieces; {counted.tested:,} tried on the sheets, "
+        f"Layouts: {counted.candidates:,}; different sets of pieces: {counted.distinct:,}, of which {counted.tested:,} tried on the sheets, "
         f"{counted.front:,} bettered by none of their sort."
     )
     return told
@@ -364,6 +364,21 @@ def completeness(answer: Answer) -> list[str]:
 
 _STOPPED = "Ended before everything was looked at, as you asked: this is what was found until then."
 _SPENT = "There is more than one question looks through: fewer sizes (--kinds) or one sort of layout (--family) is looked at whole."
+
+
+def _in_part(answer: Answer) -> str:
+    """Why not all; nothing where that is said already."""
+    if answer.stopped:
+        return ""
+    if answer.wish.designs == 2:
+        return ": of two designs, pairs that have a size in common"
+    if len({stock.sheet.size for stock in answer.wish.stocks}) > 1:
+        return ": cards are dealt to sheets of several sizes in a few ways, the likeliest"
+    return ": where pieces don’t part evenly among the sheets, a few ways to deal them are tried"
+
+
+def _all_sets(layouts: int, step: str) -> str:
+    return f"the one set of pieces in steps of {step} was" if layouts == 1 else f"all {layouts:,} sets of pieces in steps of {step} were"
 
 
 def _of_families(scopes: Iterable[Scope], last: str = "and") -> str:

@@ -10,7 +10,6 @@ from kitwright.geometry import Rect
 from kitwright.proposing.families.face import InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.values import counts, crossed, lines, spread, upto
-from kitwright.proposing.makeable import LEAST, in_steps
 from kitwright.proposing.records import Side
 
 MOST_COLUMNS = 4
@@ -29,7 +28,7 @@ class AcrossFamily:
         wide, high = field.room("x", 1), field.room("y", 1)
         if field.card.fold == "gate" or field.band or wide is None or high is None:
             return
-        narrow, apart = field.asked_of[0], in_steps(LEAST[field.wish.unit].apart, field.step)
+        narrow, apart = field.asked_of[0], field.apart
         for columns in range(1, MOST_COLUMNS + 1):
             room = field.room("x", columns)
             if room is None or not field.takes(columns + 1):

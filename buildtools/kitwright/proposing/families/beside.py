@@ -10,7 +10,7 @@ from kitwright.proposing.families.face import BAND, InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.rows import in_rows
 from kitwright.proposing.families.values import counts, crossed, lines, spread, upto
-from kitwright.proposing.makeable import LEAST, MOST_ROWS, in_steps
+from kitwright.proposing.makeable import MOST_ROWS
 from kitwright.proposing.records import Side
 
 
@@ -54,7 +54,7 @@ def _beside(field: Field) -> Iterator[Batch]:
     narrow, _, panel = field.asked_of
     if both is None or high is None:
         return
-    apart = in_steps(LEAST[field.wish.unit].apart, field.step)
+    apart = field.apart
     for rows, each in _lines_of(field, 1 if field.band else 2):
         room = field.most("y", rows, field.band) if field.band else field.room("y", rows)
         if room is None:
@@ -75,7 +75,7 @@ def _over(field: Field) -> Iterator[Batch]:
     wide, narrow, panel = field.room("x", 1), field.asked_of[0], field.asked_of[2]
     if wide is None:
         return
-    apart = in_steps(LEAST[field.wish.unit].apart, field.step)
+    apart = field.apart
     if field.band:
         both = field.most("y", 2, field.band)
         heights = lines(both, (1, 1), narrow, -both, exact=False)

@@ -17,7 +17,7 @@ from kitwright.geometry import Diagonal
 from kitwright.proposing.families.face import BAND, InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.values import counts, lines
-from kitwright.proposing.makeable import LEAST, in_steps
+from kitwright.proposing.makeable import LEAST
 from kitwright.proposing.records import Side
 from kitwright.units import Length, Size
 
@@ -44,7 +44,7 @@ class BuntingFamily:
         wide = field.room("x", 1)
         if field.card.fold == "gate" or wide is None or not field.turns:
             return
-        narrow, apart = field.asked_of[0], in_steps(LEAST[field.wish.unit].apart, field.step)
+        narrow, apart = field.asked_of[0], field.apart
         for flags, leg in _flags(field):
             square = Size(field.step * leg, field.step * leg)
             free = drop(square) + max(field.band or SKY, SKY)
@@ -65,7 +65,7 @@ class BuntingFamily:
 
 def _flags(field: Field) -> Iterator[tuple[int, int]]:
     """How many flags of which leg, in steps, hang from end to end of the field."""
-    width, least = field.side("x"), in_steps(LEAST[field.wish.unit].flag, field.step)
+    width, least = field.side("x"), field.up(LEAST[field.wish.unit].flag)
     for flags in FLAGS:
         if field.gap * (flags - 1) >= width:
             return

@@ -9,7 +9,7 @@ import numpy as np
 from kitwright.proposing.families.face import BAND, InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.values import counts, crossed, lines, spread, upto
-from kitwright.proposing.makeable import LEAST, MOST_ROWS, in_steps
+from kitwright.proposing.makeable import MOST_ROWS
 from kitwright.proposing.records import Side
 
 
@@ -23,7 +23,7 @@ class ColumnsFamily:
         if field.card.fold == "gate":
             return
         heights = heights_over_band(field)
-        apart = in_steps(LEAST[field.wish.unit].apart, field.step)
+        apart = field.apart
         for columns in range(2, MOST_ROWS + 1):
             room = field.room("x", columns)
             if room is None or not field.takes(columns):

@@ -15,7 +15,8 @@ from typing import Any, Protocol
 import numpy as np
 
 from kitwright.geometry import Axis, Diagonal, Rect
-from kitwright.proposing.makeable import COVERED, LEAST, MOST_PIECES, in_steps, kinds_of, makeable
+from kitwright.proposing.lattice import Lattice
+from kitwright.proposing.makeable import COVERED, LEAST, MOST_PIECES, kinds_of, makeable
 from kitwright.proposing.records import Kind, Side
 from kitwright.proposing.wish import CardWish, Wish
 from kitwright.units import ZERO, Length, Size
@@ -80,7 +81,16 @@ class Field:
     def asked_of(self) -> tuple[int, int, int]:
         """Least steps of a strip's short side, of a tile's, of a panel's."""
         least = LEAST[self.wish.unit]
-        return in_steps(least.narrow, self.step), in_steps(least.tile, self.step), in_steps(least.panel, self.step)
+        return self.up(least.narrow), self.up(least.tile), self.up(least.panel)
+
+    @property
+    def apart(self) -> int:
+        """Steps that unequal sizes keep apart, at least."""
+        return self.up(LEAST[self.wish.unit].apart)
+
+    def up(self, length: Length) -> int:
+        """A length as whole steps: up to the next."""
+        return Lattice(self.step).up(length)
 
     def kept(self, sizes: np.ndarray, each: Sequence[int], covers: Sequence[int] | None = None, flags: int = 0) -> np.ndarray:
         """Which layouts are makeable, of few enough kinds, and cover enough.

@@ -9,7 +9,7 @@ import numpy as np
 from kitwright.proposing.families.face import BAND, InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.values import counts, crossed, lines, spread
-from kitwright.proposing.makeable import LEAST, MOST_ROWS, in_steps
+from kitwright.proposing.makeable import MOST_ROWS
 from kitwright.proposing.records import Side
 
 TWO_SIZES = 4
@@ -25,7 +25,7 @@ class GridFamily:
     def batches(self, field: Field) -> Iterator[Batch]:
         if field.card.fold == "gate":
             return
-        narrow, apart = field.asked_of[0], in_steps(LEAST[field.wish.unit].apart, field.step)
+        narrow, apart = field.asked_of[0], field.apart
         for across, columns in _ways(field, "x"):
             widths = lines(columns, across, narrow, apart)
             for down, rows in _ways(field, "y"):

@@ -9,7 +9,7 @@ import numpy as np
 from kitwright.proposing.families.face import BAND, InRow, Item, Walk
 from kitwright.proposing.families.family import Batch, Field
 from kitwright.proposing.families.values import counts, lines, spread
-from kitwright.proposing.makeable import LEAST, MOST_ROWS, in_steps
+from kitwright.proposing.makeable import MOST_ROWS
 from kitwright.proposing.records import Side
 
 
@@ -36,7 +36,7 @@ def stacked(field: Field, several: bool = False, doors: int = 1) -> Iterator[Bat
         several: whether a single row that fills it is left out.
         doors: how many fields are filled alike.
     """
-    width, apart = field.room("x", 1), in_steps(LEAST[field.wish.unit].apart, field.step)
+    width, apart = field.room("x", 1), field.apart
     if width is None or width <= 0:
         return
     for rows in range(1, MOST_ROWS + 1):
