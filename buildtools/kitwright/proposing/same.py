@@ -42,6 +42,8 @@ NARROWEST: dict[Unit, Length] = {"in": Length(Fraction(1, 8)), "mm": Length.mm(3
 """And no narrower than this."""
 BANDS: dict[Unit, Length] = {"in": Length(Fraction(3, 4)), "mm": Length.mm(19)}
 """A band is at least so high: words have to stand in it."""
+SAME_REST = 2
+"""As often one card is told to take the rest: once more is the same advice again."""
 LEAST_TAKEN = Fraction(1, 3)
 """Cards that leave more than two thirds of the pieces are not worth a look."""
 STEPS = 3_000_000
@@ -277,7 +279,8 @@ def _spread(found: list[Again], worked: Worked, there: tuple[tuple[str, Size, in
         for one in whole:
             # What stands beside another already is no news the other way round.
             known = any(one.beside and again.beside and again.side == one.beside.side and one.side == again.beside.side for again in picked)
-            if len(picked) < HANDFUL and one.taken >= LEAST_TAKEN and key(one) not in seen and not known:
+            again = one.beside and sum(other.beside is not None and other.beside.side == one.beside.side for other in picked) >= SAME_REST
+            if len(picked) < HANDFUL and one.taken >= LEAST_TAKEN and key(one) not in seen and not known and not again:
                 seen.add(key(one))
                 picked.append(one)
     return sorted(picked, key=lambda one: (-one.taken, one.beside is not None))

@@ -28,7 +28,7 @@ def improve_text(improved: Improved) -> list[str]:
 def _figure(figures: Figures, what: Gain, unit: str) -> str:
     return {
         "sheets": lambda: sheets_text(figures.sheets),
-        "waste": lambda: f"{_part(figures.waste)} left over",
+        "waste": lambda: f"{_part(figures.waste) if figures.waste else 'nothing'} left over",
         "slack": lambda: f"sheets may be {length_text(figures.slack, unit)} short" if figures.slack else "no room for a short sheet",
         "measures": lambda: number(figures.measures, "measure", "measures"),
     }[what]()
@@ -60,7 +60,7 @@ def _of_a_face(moved: Moved, worked: Worked) -> str:
 def _lines(improved: Improved, one: Nearby, unit: str) -> Iterator[str]:
     better = [_figure(one.figures, gain, unit) for gain in one.gains]
     worse = [_figure(one.figures, gain, unit) for gain in one.losses]
-    yield f"Better: {'; '.join(better)}." + (f" For that: {'; '.join(worse)}." if worse else "")
+    yield f"Better: {'; '.join(better)}." + (f" Less good: {'; '.join(worse)}." if worse else "")
     yield "Cut stroke for stroke as before." if one.same_cuts else "The sheets are cut otherwise; kitwright has planned them anew."
     face = [_shows(each, unit) for each in shown(improved.worked, one)]
     yield f"On the face: {listed(face)}." if face else "On the face no border, gap or band changes."
