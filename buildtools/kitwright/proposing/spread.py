@@ -14,8 +14,8 @@ from kitwright.proposing.shares import Desk
 from kitwright.proposing.wish import Unit
 from kitwright.units import Length
 
-SHOWN, FEW = 12, 6
-"""What a page shows, and what eyes can choose among; and fewer than one likes to choose among."""
+SHOWN, ENOUGH, FEW = 12, 8, 6
+"""What a page shows, and what eyes can choose among; what is enough, where more are hardly worth it; and fewer than one likes."""
 CELLS, CHANNELS = 24, 3
 """Cells along each side of a front in small, and what is told of each."""
 LOOKED_AT = 480
@@ -36,8 +36,10 @@ AGAIN = 18
 ALIKE, ALIKE_IN_SHAPE = 10, 16
 """Pictures of one family no farther apart than this are one idea, or than that where as many pieces lie in the same way: a
 dozen is left short rather than filled up with them."""
+WORTH = -90
+"""Beyond `ENOUGH`, what speaks for a layout less what speaks against it is no less than this."""
 OF_A_FAMILY = 4
-"""Layouts of one family in a dozen, as long as others have any; of two designs, of one pair of families."""
+"""Layouts of one family, as long as others have any or there are not `ENOUGH`; of two designs, of one pair of families."""
 TOLD_APART = 45
 """As different as two designs of one batch are to be."""
 WASTE = 160
@@ -106,7 +108,8 @@ class Spread:
         far, good = np.full(len(self._dear), -NEVER), np.ones(len(self._dear), bool)
         for last in range(most):
             if last >= len(found):
-                score = np.where(good, far - self._dear - self._repeated(found), NEVER)
+                score = far - self._dear - self._repeated(found)
+                score[~good | ((score < WORTH) & (len(found) >= ENOUGH))] = NEVER
                 if score.max() == NEVER:
                     return
                 found.append(int(score.argmax()))
