@@ -6,9 +6,11 @@ import re
 from pathlib import Path
 
 import pytest
-from kitwright.archive.joined import FIRST, FRAME, cut, joined, lean, material, rules, selectors
+from kitwright.archive.joined import FIRST, FRAME, held, joined, lean, material
+from kitwright.archive.rules import cut, rules, selectors
 from kitwright.archive.settings import settings
 from kitwright.archive.theme import assets
+from kitwright.archive.worn import Worn
 from kitwright.kit.theme import PROGRAM, Theme, read_theme
 from kitwright.schemes import HOUSE
 
@@ -28,7 +30,7 @@ def put(root: Path, name: str, text: str) -> None:
 def test_a_page_of_ours_loads_one_style_sheet_and_two_scripts():
     found = of()
     assert (found.styles, found.scripts) == (["look/styles.css"], ["look/scripts.js"])
-    assert set(found.files) == {"first.js", "kit-page.js", "styles.css", "scripts.js"} and found.lean
+    assert set(found.files) == {"first.js", "kit-page.js", "kit-page.css", "styles.css", "scripts.js"} and found.lean
     for name in FIRST:
         assert (PROGRAM / "assets" / name).read_bytes().strip() in found.files["first.js"]
     assert (PROGRAM / "assets" / FRAME).read_bytes().strip() in found.files["scripts.js"]
@@ -77,6 +79,55 @@ def test_a_template_of_hers_finds_all_of_materials_styles(tmp_path: Path):
     assert b".admonition" in found.files["styles.css"] and b"@charset" not in found.files["styles.css"]
 
 
+def test_a_kits_page_has_a_sheet_of_its_own_with_what_it_can_wear():
+    """In the order of the whole sheet, so that the same rule wins."""
+    found = of()
+    whole, own = (found.files[name].decode() for name in ("styles.css", "kit-page.css"))
+    assert found.own == {"kit-page": "look/kit-page.css"} and len(own) < len(whole) * 4 / 5 and own.count("{") == own.count("}")
+    for there in (
+        ".kw-kit",
+        ".kw-grade--",
+        ".kw-word",
+        ".kw-search",
+        ".md-header",
+        ".kw-two--drawn",
+        ".kw-benched",
+        "@font-face",
+        "@media print",
+    ):
+        assert there in own, there
+    for elsewhere in (".kw-all__side", ".footnote-ref"):
+        assert elsewhere in whole and elsewhere not in own, elsewhere
+    order = [own.index(mark) for mark in (".md-grid{", "@font-face", ".kw-jump", ".kw-numbers", "@media (forced-colors")]
+    assert order == sorted(order)
+
+
+def test_with_styles_scripts_or_templates_of_hers_every_page_has_the_whole_sheet(tmp_path: Path):
+    for n, (name, text) in enumerate({"assets/my.js": "1", "assets/site.css": "p {}", "templates/home.md": "mine"}.items()):
+        put(tmp_path / str(n), name, text)
+        assert of(tmp_path / str(n)).own == {}, name
+
+
+def test_a_selector_may_match_where_all_its_classes_are_said():
+    """Selectors 4, 4.2 to 4.5: of `:is`, `:where` and `:has` one of the list is enough, and `:not` asks for nothing."""
+    worn = Worn(frozenset({"a", "b", "grade--", "-", "--"}))
+    for may in (
+        ".a",
+        ".a.b > p",
+        "p",
+        ".grade--low",
+        ":is(.x, .a) p",
+        ".a:not(.x)",
+        '[title=".x"] i',
+        ".a:has(> .b)",
+        ".md-grid",
+        ":is(.x, :where(.y, .b)) .a",
+    ):
+        assert worn.may(may), may
+    for never in (".x", ".a .x", ".ab", ".x--low", ":is(.x, .y) p", ".a:has(> .x)", ":is(.a, .b) :where(.x)"):
+        assert not worn.may(never), never
+
+
 def test_a_script_that_fails_takes_no_other_with_it():
     text = of().files["scripts.js"].decode()
     assert text.startswith('"use strict"') and text.count("\ntry {") == text.count("catch (error) { reportError(error) }")
@@ -105,7 +156,7 @@ def test_a_sheet_is_cut_rule_by_rule():
         p:is(.grid,.b),a[title="},{"]{c:var(--one)}@media print{.tabbed-set,b{d:e}.highlight{f:g}}@media screen{.md-search{h:i}}/* { */i{}"""
     assert [head for head, _ in rules(sheet)][-3:] == ["@media print", "@media screen", "i"]
     assert selectors('p:is(.grid,.b),a[title="},{"]')[0] == "p:is(.grid,.b)"
-    assert cut(sheet).split("\n")[:-1] == [
+    assert cut(sheet, held).split("\n")[:-1] == [
         "@keyframes a{from{x:1}to{x:2}}",
         ':root{--one:url("data:x{};");--two:1}',
         'a[title="},{"]{c:var(--one)}',

@@ -13,11 +13,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import accumulate
 from typing import Any
 
 from kitwright import cache
+from kitwright.archive import worn
+from kitwright.archive.rules import cut, without_texts
 from kitwright.kit.theme import ASSETS, OVERRIDES, SETTINGS, TEMPLATES, Theme, generator
 
 FIRST = ("head.js", "fonts.js", "start.js", "light.js", "ahead.js")
@@ -28,14 +30,21 @@ KIT = ("numbers.js", "bench.js")
 """What a kit's page has besides."""
 FIRST_NAME, KIT_NAME, STYLES, SCRIPTS = "first.js", "kit-page.js", "styles", "scripts"
 """How what is joined is called."""
-UNUSED = (
-    r"\.(?:md-(?:search|source|version|select|annotation|consent|feedback|author|post|pagination|path|top|tag|status|code|clipboard|tooltip"
-    r"|dialog|input|meta|progress|pin|button|alternate|fact)|tabbed|highlight|keys|admonition|task-list|critic|arithmatex|grid|annotate"
-    r"|mermaid|headerlink|note|abstract|info|tip|success|question|warning|failure|danger|bug|example|quote|linenos|md-annotation"
-    r"|twemoji|emojione|gemoji)(?![a-z])"
-    r"|\[data-md-color-(?:accent|primary)="
+FRAMES = (
+    "banner banner__inner container content content__inner dialog dialog__inner ellipsis footer footer-meta footer-meta__inner grid header"
+    " header__inner icon main main__inner nav nav--secondary nav__icon nav__item nav__link nav__link--active nav__link--passed nav__list"
+    " nav__title option overlay sidebar sidebar--secondary sidebar__inner sidebar__scrollwrap skip toggle typeset typeset__scrollwrap"
+    " typeset__table"
 )
-"""Selectors of what pages of ours never hold: Material's own search, its tabs, notes in boxes, code in colours, its palettes."""
+"""Of Material's classes those that pages of ours have, each after `md-`."""
+UNUSED = (
+    rf"\.md-(?!(?:{'|'.join(FRAMES.split())})(?![\w-]))"
+    r"|\.(?:tabbed|highlight|keys|admonition|task-list|critic|arithmatex|grid|annotate"
+    r"|mermaid|headerlink|note|abstract|info|tip|success|question|warning|failure|danger|bug|example|quote|linenos"
+    r"|twemoji|emojione|gemoji)(?![a-z])"
+    r"|\[data-md-color-(?:accent|primary)=|\[data-md-toggle=|\[dir=rtl\]"
+)
+"""Selectors of what pages of ours never hold: Material's own menus and search, its notes in boxes, code in colours, its palettes, lines from right to left."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +59,8 @@ class Joined:
     """In the order of `extra_javascript`."""
     lean: bool
     """Whether nothing of Material's is loaded as it is."""
+    own: dict[str, str] = field(default_factory=dict)
+    """In place of the first of the styles, the sheet of pages whose head names it."""
 
 
 def lean(theme: Theme) -> bool:
@@ -91,7 +102,14 @@ def joined(theme: Theme, styles: Sequence[Any], scripts: Sequence[Any], data: Ca
             made.append(f"{look}{name}")
         return made
 
-    return Joined(found, runs(styles, STYLES, ".css", _styles, base), runs(frame, SCRIPTS, ".js", _scripts), alone)
+    loaded, run = runs(styles, STYLES, ".css", _styles, base), runs(frame, SCRIPTS, ".js", _scripts)
+    own: dict[str, str] = {}
+    if alone and not theme.hers_in(TEMPLATES) and not any(name.endswith((".css", ".js")) for name in mine):
+        sources = [str(one).removeprefix(look) for one in frame]
+        for name, data_of in worn.sheets(theme, found[f"{STYLES}.css"].decode(), [*FIRST, *sources], {KIT_NAME: KIT}).items():
+            found[f"{name}.css"] = data_of
+            own[name] = f"{look}{name}.css"
+    return Joined(found, loaded, run, alone, own)
 
 
 def _runs(asked: Sequence[Any], ours: Callable[[Any], bool]) -> Iterator[tuple[bool, list[Any]]]:
@@ -117,7 +135,7 @@ def _asked(name: str) -> bytes:
 
 def _whole(data: bytes) -> bool:
     """Whether a style sheet of hers may stand among others: all that it opens is closed, and nothing in it has to stand first."""
-    text = _TOKEN.sub(lambda token: token[2] or "", data.decode("utf-8", "replace"))
+    text = without_texts(data.decode("utf-8", "replace"))
     depths = list(accumulate((sign == "{") - (sign == "}") for sign in text))
     return (
         not re.search(r"@(?:import|charset|namespace|layer)\b|/\*|['\"\0\ufffd]", text) and min(depths, default=0) == 0 == [0, *depths][-1]
@@ -137,73 +155,12 @@ def material(*, whole: bool = False) -> bytes:
     texts = [sheet.read_text(encoding="utf-8") for sheet in sheets]
     if whole:
         return re.sub(r'@charset "[^"]*";|/\*# sourceMappingURL=[^*]*\*/', "", "".join(texts)).encode()
-    return cache.made("material", cache.digest(texts, UNUSED), lambda: cut("".join(texts)).encode())
+    return cache.made("material", cache.digest(texts), lambda: cut("".join(texts), held).encode())
+
+
+def held(selector: str) -> bool:
+    """Whether pages of ours may hold what a selector of Material's asks for."""
+    return not _UNUSED.search(re.sub(r":not\([^()]*\)", "", selector))
 
 
 _UNUSED = re.compile(UNUSED)
-_TOKEN = re.compile(r"""("(?:[^"\\]|\\.)*"|'(?:[^'\\]|\\.)*'|/\*.*?\*/)|([{};])""", re.DOTALL)
-
-
-def cut(text: str) -> str:
-    """A style sheet without rules that only concern what pages never hold, nor variables that nothing else asks for."""
-    kept = list(_cut(text))
-    while True:
-        asked = set(re.findall(r"var\((--[\w-]+)", "".join(kept)))
-        fewer = [rule for rule in kept if not _only_defines(rule, asked)]
-        if len(fewer) == len(kept):
-            return "\n".join(kept) + "\n"
-        kept = fewer
-
-
-def _cut(text: str) -> Iterator[str]:
-    for head, body in rules(text):
-        if head.startswith(("@media", "@supports")):
-            inner = "".join(_cut(body))
-            if inner:
-                yield f"{head}{{{inner}}}"
-        elif head.startswith("@"):
-            if not head.startswith("@charset"):
-                yield f"{head}{{{body}}}" if body else f"{head};"
-        else:
-            left = [selector for selector in selectors(head) if not _UNUSED.search(selector)]
-            if left:
-                yield f"{','.join(left)}{{{body}}}"
-
-
-def rules(text: str) -> Iterator[tuple[str, str]]:
-    """The rules of a style sheet: what stands before each one's braces, and between them; no comments."""
-    depth, start, inside = 0, 0, 0
-    for token in _TOKEN.finditer(text):
-        sign = token[2]
-        if token[1] and token[1].startswith("/*") and depth == 0 and not text[start : token.start()].strip():
-            start = token.end()
-        elif sign == "{":
-            depth += 1
-            inside = token.end() if depth == 1 else inside
-        elif sign == "}":
-            depth -= 1
-            if depth == 0:
-                yield text[start : inside - 1].strip(), text[inside : token.start()]
-                start = token.end()
-        elif sign == ";" and depth == 0:
-            yield text[start : token.start()].strip(), ""
-            start = token.end()
-
-
-def selectors(head: str) -> list[str]:
-    """The selectors of a list, parted at its own commas."""
-    found, depth, start = [], 0, 0
-    for n, letter in enumerate(head):
-        depth += (letter in "([") - (letter in ")]")
-        if letter == "," and depth == 0:
-            found.append(head[start:n])
-            start = n + 1
-    return [*found, head[start:]]
-
-
-def _only_defines(rule: str, asked: set[str]) -> bool:
-    """Whether a rule only gives values to variables, none of which is asked for."""
-    if rule.startswith("@") or not rule.startswith(":root{"):
-        return False
-    names = re.findall(r"(?:^|[{;])\s*([\w-]+)\s*:", re.sub(r"""url\([^)]*\)|"[^"]*\"""", "", rule.partition("{")[2]))
-    return bool(names) and all(name.startswith("--") and name not in asked for name in names)

@@ -275,7 +275,7 @@ def _settings(
 ) -> str:
     """The plain settings with the menu, what pages load, and what belongs to the club filled in."""
     club, audience = archive.club, archive.audience
-    said |= {"extra_css": together.styles, "extra_javascript": together.scripts}
+    said |= {"extra_css": together.styles[1:] if together.lean else together.styles, "extra_javascript": together.scripts}
     said |= {
         "site_name": club.name,
         "site_description": " ".join(club.tagline.split()),
@@ -285,6 +285,7 @@ def _settings(
     said["extra"] |= {"audience": audience, "feed": feed, "data": KITS_FILE if audience == "public" else "", "ahead": _ahead(archive)}
     # What is not public leads to what is, by its whole address: where it stands itself, only its host knows.
     # A frame of hers may lack our head, and what that loads.
+    said["extra"] |= {"styles": {"": together.styles[0], **together.own}} if together.lean else {}
     said["extra"] |= {"lean": together.lean, "head": "main.html" not in theme.hers_in(OVERRIDES)}
     said["extra"] |= {"fonts": " ".join(webfonts.first_names())}
     said["extra"]["public"] = public_address(club, ARCHIVE_PAGE) if audience != "public" else None
