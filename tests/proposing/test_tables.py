@@ -6,6 +6,7 @@ from functools import cache
 from itertools import product
 
 import numpy as np
+import pytest
 from examples import tried
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -13,9 +14,10 @@ from kitwright.cutting import tree
 from kitwright.proposing.lattice import Lattice
 from kitwright.proposing.tables import MEMORY, ExactTables, at_once, held
 from kitwright.proposing.traced import Cuttable, Tracer, to_tree
-from kitwright.units import SIXTEENTH, Length
+from kitwright.units import SIXTEENTH, Length, parse_length
 from onesheet import PieceKind, solve
 from ortools.sat.python import cp_model
+from tables_and_planner import Asked
 
 LATTICE = Lattice(Length(SIXTEENTH))
 
@@ -129,6 +131,31 @@ def test_against_the_planners_search_of_a_sheet(seed, turns):
             assert len(tree.cuts(node)) == trace.strokes and trace.holds == tree.holds(node, LATTICE.length(hold))
             slack = tree.slack(node)
             assert min(slack.width, slack.height) >= LATTICE.length(1)
+
+
+FROM_QUESTIONS = [
+    ("1/4", 23, 31, ((18, 7), (18, 6)), (2, 2), True, True),
+    ("1/4", 23, 31, ((15, 4), (9, 2), (12, 4)), (6, 6, 3), True, True),
+    ("1/4", 33, 43, ((4, 4), (19, 8)), (8, 5), True, True),
+    ("1/4", 33, 43, ((11, 4), (11, 11), (4, 4)), (8, 4, 4), True, True),
+    ("5 mm", 39, 39, ((25, 3), (25, 8)), (6, 4), True, True),
+    ("5 mm", 39, 39, ((25, 6), (25, 11), (25, 3)), (4, 2, 2), True, True),
+    ("5 mm", 39, 39, ((6, 22), (18, 5), (4, 22)), (6, 3, 3), False, False),
+    ("1/4", 47, 47, ((26, 12), (26, 5)), (4, 4), True, False),
+    ("1/4", 33, 43, ((9, 26), (18, 7)), (4, 2), False, False),
+    ("1/8", 47, 47, ((4, 30), (7, 30)), (9, 3), False, False),
+    ("1/4", 23, 31, ((4, 9), (4, 8)), (9, 9), False, False),
+    ("1/4", 31, 31, ((12, 8), (6, 18)), (4, 4), False, False),
+]
+"""Sets that random questions choose among, as `tables_and_planner.py` draws them: the ruler's step, the sheet, sizes, how many of each,
+whether they may turn, whether they come out."""
+
+
+@pytest.mark.parametrize(("step", "across", "down", "sizes", "counts", "turns", "fits"), FROM_QUESTIONS)
+def test_against_the_planner(step, across, down, sizes, counts, turns, fits):
+    """The planner needs one sheet for what the tables say one gives, and proves that it needs more for what they say it doesn't."""
+    asked = Asked(Lattice(parse_length(step)), across, down, sizes, counts, turns)
+    assert asked.by_tables() == asked.by_planner(5_000_000) == fits
 
 
 def test_many_at_once_are_what_each_is_alone():
