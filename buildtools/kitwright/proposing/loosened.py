@@ -297,7 +297,10 @@ def _cards(wish: Wish) -> Iterator[Loosened]:
     near = [wish.cards + n * way for n in (1, 2, 3) for way in (-1, 1)]
     # So many cards use the paper up where they are all covered, and where little of them is.
     near += [int(_fullest(wish) * part) for part in (1 - wish.waste, Fraction(9, 10), Fraction(4, 5), Fraction(2, 3))]
-    yield from (_of_cards(wish, cards) for cards in dict.fromkeys(near) if 0 < cards <= MOST_CARDS and cards != wish.cards)
+    for cards in dict.fromkeys(near):
+        # Of two designs there are as many of each.
+        if 0 < cards <= MOST_CARDS and cards != wish.cards and not cards % wish.designs:
+            yield _of_cards(wish, cards)
 
 
 def _more(wish: Wish) -> Iterator[Loosened]:
