@@ -7,7 +7,7 @@ bulky a paper is. Everything is exact; a figure is rounded only when it is said.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -83,6 +83,10 @@ def covered(placed: Placed) -> Fraction:
     return area(placed.outline) if placed.outline else placed.rect.area
 
 
+Blocks = list[tuple[list[int], list[int]]]
+"""Columns, and rows of each."""
+
+
 def thickest(face: Face, stocks: Mapping[str, Stock], foam: Range, under: Iterable[Placed] = ()) -> Range:
     """Millimetres of paper, foam and decoration at the thickest place of a front and of whatever lies `under` it."""
     return _thickest(face, stocks, foam, under)[0]
@@ -117,50 +121,71 @@ def _thickest(face: Face, stocks: Mapping[str, Stock], foam: Range, under: Itera
     corners = [corner for _, edges, _ in things for ring in edges for corner in ring]
     across = sorted({e for r, _, _ in things for e in (r.x, r.right)} | {x for x, _ in corners})
     along = sorted({e for r, _, _ in things for e in (r.y, r.bottom)} | {y for _, y in corners})
-    # Everything on whole numbers: a lattice so fine that middles, and points near corners, lie on it.
+    # Everything on whole numbers: a lattice so fine that middles, and points near corners, lie on it; and the parts of a millimetre in which all are thick.
     fine = 100 * lcm(*(e.inches.denominator for e in (*across, *along)))
+    part = lcm(*(each.denominator for _, _, thick in things for each in (thick.low, thick.high)))
     xs, ys = [int(e.inches * fine) for e in across], [int(e.inches * fine) for e in along]
-    rings = [tuple(tuple((int(x.inches * fine), int(y.inches * fine)) for x, y in ring) for ring in edges) for _, edges, _ in things]
+    slopes = [_slopes(((int(x.inches * fine), int(y.inches * fine)) for x, y in ring) for ring in edges) for _, edges, _ in things]
+    least, most = ([int(getattr(thick, end) * part) for _, _, thick in things] for end in ("low", "high"))
     column, row = {e: i for i, e in enumerate(across)}, {e: j for j, e in enumerate(along)}
     spans = [(column[r.x], column[r.right], row[r.y], row[r.bottom]) for r, _, _ in things]
     # What lies over a cell, a bit for each thing: what covers its column and its row.
-    over = [sum(1 << n for n, (left, right, _, _) in enumerate(spans) if left <= i < right) for i in range(len(xs) - 1)]
-    beside = [sum(1 << n for n, (_, _, top, bottom) in enumerate(spans) if top <= j < bottom) for j in range(len(ys) - 1)]
-    lying: dict[int, list[tuple[int, int]]] = {}
-    for i, column_bits in enumerate(over):
-        for j, row_bits in enumerate(beside):
-            lying.setdefault(column_bits & row_bits, []).append((i, j))
-    piles = [(tuple(n for n in range(len(things)) if bits >> n & 1), cells) for bits, cells in lying.items()]
-    found, thickest_here, place = NOTHING, Fraction(0), (face.size.width / 2, face.size.height / 2)
+    columns, rows = _alike([span[:2] for span in spans], len(xs) - 1), _alike([span[2:] for span in spans], len(ys) - 1)
+    lying: dict[int, Blocks] = {}
+    for over, columns_alike in columns.items():
+        for beside, rows_alike in rows.items():
+            lying.setdefault(over & beside, []).append((columns_alike, rows_alike))
+    piles = [([n for n in range(len(things)) if bits >> n & 1], blocks) for bits, blocks in lying.items()]
+    low_found = high_found = thickest_here = 0
+    place = face.size.width / 2, face.size.height / 2
     # The most first: where all of a pile was found to lie over one another, no other of its cells can show more.
-    for pile, cells in sorted(piles, key=lambda each: sum(things[n][2].high for n in each[0]), reverse=True):
-        most = sum((things[n][2] for n in pile), NOTHING)
-        for i, j in cells:
-            if most.high <= found.high and most.low <= found.low and (not pinpoint or most.high <= thickest_here):
+    for pile, blocks in sorted(piles, key=lambda each: (-sum(most[n] for n in each[0]), _first(each[1]))):
+        at_least, at_most = sum(least[n] for n in pile), sum(most[n] for n in pile)
+        for i, j in _cells(blocks):
+            if at_most <= high_found and at_least <= low_found and (not pinpoint or at_most <= thickest_here):
                 break
             x, y = (xs[i] + xs[i + 1]) // 2, (ys[j] + ys[j + 1]) // 2
             nearly = [(a + (x - a) // 50, b + (y - b) // 50) for a in (xs[i], xs[i + 1]) for b in (ys[j], ys[j + 1])]
-            low = here = Fraction(0)
-            there: dict[int, Fraction] = {}
+            low = here = 0
+            there: dict[int, int] = {}
             for n in pile:
                 # A slanted edge may run through a cell: at most, paper lies there that reaches a corner of it.
-                middle, thick = _within(x, y, rings[n]), things[n][2]
-                if middle or any(_within(a, b, rings[n]) for a, b in nearly):
-                    there[n] = thick.high
-                low += thick.low if middle else 0
-                here += thick.high if middle else 0
-            high = _piled(there, beside_one_another)
+                if _within(x, y, slopes[n]):
+                    there[n] = most[n]
+                    low += least[n]
+                    here += most[n]
+                elif any(_within(a, b, slopes[n]) for a, b in nearly):
+                    there[n] = most[n]
             if here > thickest_here:
                 thickest_here, place = here, (Length(Fraction(x, fine)), Length(Fraction(y, fine)))
-            found = Range(max(found.low, low), max(found.high, high))
-    return found, place
+            low_found, high_found = max(low_found, low), max(high_found, _piled(there, beside_one_another))
+    return Range(Fraction(low_found, part), Fraction(high_found, part)), place
 
 
-def _piled(there: Mapping[int, Fraction], beside: Sequence[tuple[int, int]]) -> Fraction:
+def _alike(spans: Sequence[tuple[int, int]], count: int) -> dict[int, list[int]]:
+    """Columns or rows by what covers them, a bit for each thing: where each begins, and where it has ended."""
+    found: dict[int, list[int]] = {}
+    for at in range(count):
+        found.setdefault(sum(1 << n for n, (first, end) in enumerate(spans) if first <= at < end), []).append(at)
+    return found
+
+
+def _first(blocks: Blocks) -> tuple[int, int]:
+    """The first cell, by columns."""
+    return min((columns[0], rows[0]) for columns, rows in blocks)
+
+
+def _cells(blocks: Blocks) -> Iterator[tuple[int, int]]:
+    """Every cell by columns; more than the first are only laid out where they are asked for."""
+    yield _first(blocks)
+    yield from sorted((i, j) for columns, rows in blocks for i in columns for j in rows)[1:]
+
+
+def _piled(there: Mapping[int, int], beside: Sequence[tuple[int, int]]) -> int:
     """The most that things make which reach into one cell, where some of them lie beside one another: no two of those are in one pile."""
     parted = next(((m, n) for m, n in beside if m in there and n in there), None)
     if parted is None:
-        return sum(there.values(), Fraction(0))
+        return sum(there.values())
     return max(_piled({n: thick for n, thick in there.items() if n != one}, beside) for one in parted)
 
 
@@ -168,25 +193,30 @@ def lies_at(placed: Placed, at: Point) -> bool:
     """Whether there is paper of a piece at a point."""
     (x, y), r = at, placed.rect
     outlines = placed.edges or ((placed.outline,) if placed.outline else ())
-    edges = tuple(tuple((a.inches, b.inches) for a, b in corners) for corners in outlines)
-    return r.x <= x <= r.right and r.y <= y <= r.bottom and _within(x.inches, y.inches, edges)
+    slopes = _slopes(((a.inches, b.inches) for a, b in corners) for corners in outlines)
+    return r.x <= x <= r.right and r.y <= y <= r.bottom and _within(x.inches, y.inches, slopes)
 
 
 Number = int | Fraction
+Slopes = tuple[tuple[Number, Number, Number, Number], ...]
+"""The edges of a shape, each from its upper end to its lower one; level ones are never crossed."""
 
 
-def _within(x: Number, y: Number, edges: tuple[tuple[tuple[Number, Number], ...], ...]) -> bool:
+def _slopes(rings: Iterable[Iterable[tuple[Number, Number]]]) -> Slopes:
+    pairs = (pair for ring in map(list, rings) for pair in pairwise([*ring, ring[0]]))
+    return tuple((x1, y1, x2, y2) if y1 < y2 else (x2, y2, x1, y1) for (x1, y1), (x2, y2) in pairs if y1 != y2)
+
+
+def _within(x: Number, y: Number, slopes: Slopes) -> bool:
     """Whether a point lies on the paper of a shape: inside an odd number of its edges; anywhere in a plain rectangle."""
-    if not edges:
+    if not slopes:
         return True
-    crossings = 0
-    for ring in edges:
-        for (x1, y1), (x2, y2) in pairwise([*ring, ring[0]]):
-            if (y1 > y) != (y2 > y):
-                # Whether it is left of where the edge meets this height; times the edge's own height, downwards.
-                down = 1 if y2 > y1 else -1
-                crossings += (x - x1) * (y2 - y1) * down < (x2 - x1) * (y - y1) * down
-    return crossings % 2 == 1
+    inside = False
+    for x1, y1, x2, y2 in slopes:
+        # Whether it is left of where the edge meets this height; times the edge's own height.
+        if y1 <= y < y2 and (x - x1) * (y2 - y1) < (x2 - x1) * (y - y1):
+            inside = not inside
+    return inside
 
 
 def parcel(
