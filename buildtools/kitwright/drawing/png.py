@@ -10,7 +10,7 @@ from functools import lru_cache
 from math import hypot
 
 import numpy as np
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageChops, ImageDraw, ImageFont
 
 from kitwright.colours import RGB
 from kitwright.drawing import fonts, photo, styles
@@ -267,12 +267,12 @@ def _shade_of_rectangles(rectangles: list[list[tuple[float, float]]], box: tuple
 def _shade_of_polygons(contours: list[list[tuple[float, float]]], box: tuple[int, int, int, int]) -> Image.Image:
     """The same of any polygons."""
     size = box[2] - box[0], box[3] - box[1]
-    many = np.zeros(size[::-1], np.uint8)
+    many = Image.new("L", size, 0)
     for contour in contours:
         mask = Image.new("L", size, 0)
         ImageDraw.Draw(mask).polygon([(x - box[0], y - box[1]) for x, y in contour], fill=1)
-        many += np.asarray(mask)
-    return Image.fromarray(_SHADES[many])
+        many = ImageChops.add(many, mask)
+    return many.point(_SHADES.tolist())
 
 
 def _upright(outline: Sequence[tuple[Fraction | float, Fraction | float]]) -> bool:
