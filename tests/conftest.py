@@ -5,9 +5,11 @@ import gc
 import os
 import shutil
 import sys
+import tempfile
 from pathlib import Path
 
 import kitwright.telling  # noqa: F401 - opens the catalogue, so that errors have words
+import planned
 import pytest
 from compiled import compile_all
 from examples import TIMES
@@ -58,13 +60,19 @@ def free_memory() -> int:
 
 
 def pytest_configure(config: pytest.Config):
-    """What the tests write stays in memory where there is room for it: a fourth of what some take is the disk's keeping of books."""
+    """What the tests write stays in memory where there is room for it: a fourth of what some take is the disk's keeping of books.
+
+    Several processes have what they need compiled before they begin, and share what they asked the planner."""
     begins = not hasattr(config, "workerinput") and config.option.basetemp is None and TEMPORARY not in os.environ
     if begins and MEMORY.is_dir() and os.access(MEMORY, os.W_OK) and min(free_memory(), shutil.disk_usage(MEMORY).free) > ROOM:
         os.environ[TEMPORARY] = str(MEMORY)
         config.add_cleanup(lambda: os.environ.pop(TEMPORARY))
-    if not hasattr(config, "workerinput") and config.getoption("numprocesses", None):
+    if hasattr(config, "workerinput"):
+        planned.share(os.environ[planned.FOLDER])
+    elif config.getoption("numprocesses", None):
         compile_all(config)
+        os.environ[planned.FOLDER] = tempfile.mkdtemp(prefix="planned-", dir=os.environ.get(TEMPORARY))
+        config.add_cleanup(lambda: shutil.rmtree(os.environ.pop(planned.FOLDER)))
 
 
 @pytest.hookimpl(trylast=True)
@@ -80,10 +88,10 @@ LONG = Path(__file__).parent / "site", Path(__file__).with_name("test_style.py")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]):
-    """The long ones first, at the head of what each of two processes begins with: none is left for the end, while the other has nothing to do."""
+    """The long ones first, at the head of what the first two of three processes begin with: none is left for the end, while the others have nothing to do."""
     browsing, checking = ([item for item in items if item.path.is_relative_to(long)] for long in LONG)
     others = [item for item in items if not any(item.path.is_relative_to(long) for long in LONG)]
-    middle = max(1, len(items) // 2 - len(browsing))
+    middle = max(1, len(items) // 3 - len(browsing))
     while middle < len(others) and others[middle].path == others[middle - 1].path:
         middle += 1  # what a file of tests makes for itself is made once
     items[:] = [*browsing, *others[:middle], *checking, *others[middle:]]

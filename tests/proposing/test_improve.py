@@ -3,6 +3,8 @@
 from dataclasses import replace
 from itertools import product
 
+from demo import worked
+from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.card.layout import faces_of
@@ -17,10 +19,7 @@ from kitwright.proposing.recut import least, recut
 from kitwright.telling.improving import as_json, improve_text
 from kitwright.units import Length, Size
 from kitwright.work.traits import leading_plans
-
-from tests.demo import worked
-from tests.examples import tried
-from tests.making import BATCH, make_worked
+from making import BATCH, make_worked
 
 EIGHTH = Length(1) / 8
 PAIR = BATCH.replace("    size: 3-3/4 x 7/8\n", "    size: 3-3/4 x 1-1/8\n").replace("6 strips of 7/8", "6 strips of 1-1/8")

@@ -5,6 +5,8 @@ from fractions import Fraction
 from itertools import combinations
 
 import pytest
+from demo import worked
+from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
 from kitwright.cutting.solver.work import Work
@@ -13,9 +15,6 @@ from kitwright.proposing.packed import blocks
 from kitwright.proposing.same import BANDS, same_pieces
 from kitwright.telling.same_pieces import as_json, same_text
 from kitwright.units import ZERO
-
-from tests.demo import worked
-from tests.examples import tried
 
 
 @tried(25)

@@ -35,7 +35,7 @@ def test_there_are_about_five_lines_and_none_is_long(kit):
     assert all(60 * 7 > len(line) > 20 and line.endswith(".") and "  " not in line for line in lines)
 
 
-@pytest.mark.parametrize("kit", [kit for kit in KITS if demo.worked(kit).kit.spec.unit == "mm"])
+@pytest.mark.parametrize("kit", [kit for kit in KITS if demo.BY_ID[kit].spec.unit == "mm"])
 def test_a_maker_in_millimetres_meets_no_bare_inch(kit):
     told = " ".join(briefly(demo.worked(kit)))
     assert re.search(rf"\({ABOUT}?[^()]* in\)", told)
