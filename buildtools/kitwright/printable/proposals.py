@@ -121,11 +121,13 @@ class Laid:
 
     def _heights(self) -> list[float]:
         pictures = [float(plate.high - 2 * EDGE) for plate in self.plates]
-        said = [high(self._words(one), self._for_words) for one in self.answer.proposals]
+        words = [self._words(one) for one in self.answer.proposals]
+        said = [high(some, self._for_words) for some in words]
         if self.beside:
             return [_BEFORE + max(both) for both in zip(pictures, said)]
-        both = [picture + _UNDER + words for picture, words in zip(pictures, said)]
-        return [_BEFORE + max(both[i : i + 2]) for i in range(0, len(both), 2)]
+        apart = [max(_UNDER, some[0].getSpaceBefore()) for some in words]
+        stacks = [sum(one) for one in zip(pictures, apart, said)]
+        return [_BEFORE + max(stacks[i : i + 2]) for i in range(0, len(stacks), 2)]
 
     @property
     def _for_words(self) -> float:

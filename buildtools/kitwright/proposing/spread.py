@@ -96,6 +96,10 @@ class Spread:
             dear = dear + np.maximum(TOLD_APART - _nearest(one, other), 0)
         return dear
 
+    def apart(self, one: int) -> np.ndarray:
+        """How far all of them are from one of them, by what is seen: 0 to `FULL`."""
+        return _nearest(self._pictures, self._pictures[one][None])
+
     def chosen(self) -> list[int]:
         """The best by itself, and then one after another what is farthest from all that are there."""
         found = [int(np.argmin(self._dear))]
@@ -114,7 +118,7 @@ class Spread:
                     return
                 found.append(int(score.argmax()))
             one = found[last]
-            off = _nearest(self._pictures, self._pictures[one][None])
+            off = self.apart(one)
             near = np.where(self._shape == self._shape[one], alike_in_shape, alike)
             good &= (self._family != self._family[one]) | (off > near)
             off = off + FAMILY * (self._family != self._family[one])
