@@ -37,6 +37,8 @@ class GridFamily:
                 if more > 0:
                     # Two sizes cross the same two: 2 × 1 and 1 × 2 are one kind.
                     params = params[(params[:, : len(across)] == params[:, len(across) :]).all(axis=1)]
+                if not len(params):
+                    continue
                 pairs = [(a, len(across) + b) for a in range(len(across)) for b in range(len(down))]
                 sizes = np.stack([params[:, pair] for pair in pairs], axis=1)
                 each = tuple(n * m for n in across for m in down)
