@@ -168,8 +168,8 @@ def _fitted(answer: Answer, club: Club, area: Edition, ink: Level) -> Laid:
     """The largest pictures with which no page more is needed than with the smallest."""
     made, first = as_made(answer), high(_head(answer, club), area.width)
     tries = [Laid(answer, made, club, area, ink, part) for part in (WITH_WORDS if is_wide(answer.proposals) else PARTS)]
-    pages = [one.pages(first) for one in tries]
-    return tries[pages.index(min(pages))]
+    fewest = tries[-1].pages(first)
+    return next(one for one in tries if one.pages(first) <= fewest)
 
 
 def _foot(plain: Canvas, document: BaseDocTemplate, area: Edition, club: Club) -> None:
