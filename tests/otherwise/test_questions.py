@@ -21,7 +21,7 @@ from kitwright.otherwise.planned import one_way, other_stock, planned
 from kitwright.telling.compared import compared_text, measured_text
 from kitwright.telling.questions import as_json, change_text, other_text
 from kitwright.telling.slack import short_text
-from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_size, size_text
+from kitwright.units import SIXTEENTH, ZERO, Length, Size, parse_length, parse_size, size_text
 from kitwright.work.batches import MOST, alike, batches, guided_sheets, is_half, own_guide
 from kitwright.work.compared import Comparison, Measured, comparisons, measured
 from kitwright.work.leftovers import Inside, More, uses
@@ -383,6 +383,28 @@ def test_sheets_count_before_measures_and_measures_before_cuts(yours, planned, b
     """Slack and leftovers don't make a plan better here: they come after."""
     one = Comparison(("p",), 0, Measured(*yours, ZERO, parse_size("1 x 1")), Measured(*planned, Length(1), parse_size("6 x 6")), True)
     assert one.better is better
+
+
+@pytest.mark.parametrize(
+    "sheets, slack, held, better",
+    [
+        ((2, 1), ("1/4", "1/8"), True, True),
+        ((2, 1), ("1/4", "0"), True, False),
+        ((2, 1), ("0", "0"), True, True),
+        ((2, 1), ("1/4", "1/8"), False, True),
+        ((1, 1), ("1/4", "1/8"), True, False),
+        ((1, 1), ("1/8", "1/4"), True, True),
+        ((1, 1), ("1-3/4", "1/2"), True, True),
+        ((1, 1), ("1/8", "1/4"), False, False),
+    ],
+)
+def test_what_is_saved_for_slack_is_no_advice(sheets, slack, held, better):
+    """Fewer sheets without any slack, fewer strokes with less of it, or such as her trimmer can't make; half an inch is enough."""
+    sizes = parse_size("1 x 1")
+    yours, planned = (
+        Measured(Fraction(n), 2, cuts, parse_length(room, allow_zero=True), sizes) for n, cuts, room in zip(sheets, (9, 8), slack)
+    )
+    assert Comparison(("p",), 0, yours, planned, True, held).better is better
 
 
 def test_papers_left_to_auto_are_not_compared(batch):

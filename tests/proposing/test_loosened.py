@@ -97,7 +97,7 @@ def test_a_full_sheet_gives_no_more():
 
 
 def test_no_way_out_is_said_as_such():
-    """A band that leaves less than hands cut, on any sheet; a border has to give way by more than is tried."""
+    """A border that leaves half an inch of the card, where it would have to give way by more than is tried."""
     asked = wish(stock(1, "6 x 6"), card="3 x 3", cards=1, step="1/2", border="1-1/4", gap="0")
     (note,) = ways_out(asked)
     assert note.code == "proposing.no-way-out" and parse_length("1-1/4") == asked.borders[0]

@@ -109,6 +109,26 @@ def test_completeness_is_told_of_what_was_decided_and_only_of_that():
     assert stopped[0].startswith("Ended before") and not any("Nothing is missing" in line for line in stopped)
 
 
+def test_a_spent_purse_and_a_stop_are_two_things():
+    hers, spent = (words.completeness(answer(stopped=True, spent=spent))[0] for spent in (False, True))
+    assert "as you asked" in hers and "--kinds" in spent and "as you asked" not in spent
+    hers, spent = (words.none_found(answer(stopped=True, spent=spent))[0] for spent in (False, True))
+    assert hers.startswith("You ended it") and "you" not in spent.casefold()
+
+
+def test_why_only_a_part_was_looked_at():
+    one = answer()
+    assert "evenly" in words.completeness(one)[1]
+    two = replace(one.wish, stocks=(*one.wish.stocks, Stock("river", "River", sheet_named("6 x 6"), 1)))
+    assert "several sizes" in words.completeness(replace(one, wish=two))[1]
+    assert "two designs" in words.completeness(replace(one, wish=replace(one.wish, designs=2)))[1]
+
+
+def test_what_stays_whole_is_told_in_sheets():
+    assert words.stays_whole("Meadow", Fraction(1, 2)) == "Half a sheet of Meadow stays whole: the batch needs no more"
+    assert words.stays_whole("Meadow", Fraction(3, 2)) == "1½ sheets of Meadow stay whole: the batch needs no more"
+
+
 def test_an_empty_answer_says_why():
     told = words.none_found(answer(why=(Note("proposing.with-gap", gap=parse_length("1/16"), unit="in"),)))
     assert told[1] == "With a gap of 1⁄16 in they fit: ask for  --gap 1/16"

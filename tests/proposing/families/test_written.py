@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from random import Random
 from shutil import copy
 
@@ -14,17 +15,22 @@ from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
 from imagined import any_layout, both, fields, planned, wish_of
-from kitwright.archive.proposed import fill_proposed, write_proposed
+from kitwright.archive.proposed import fill_proposed, kept_whole, write_proposed
 from kitwright.cutting.guide import Reader, merged
+from kitwright.cutting.solver.work import Work
 from kitwright.cutting.tree import Leaf, Split
 from kitwright.errors import Place, UserError
 from kitwright.geometry import Rect
-from kitwright.kit.read import read_kit
+from kitwright.kit.read import read_club, read_kit
 from kitwright.proposing.families import families
 from kitwright.proposing.papered import dealt, supply
+from kitwright.proposing.search import propose
 from kitwright.proposing.written import drafts, lines
 from kitwright.telling.proposed_kit import cut_lines
-from kitwright.units import Length, Size
+from kitwright.units import Length, Size, parse_length
+from making import CLUB as PLAIN_CLUB
+from wishing import stock
+from wishing import wish as wish_in_words
 
 ALL = families()
 CLUB_HOLDS = CLUB.trimmer.least_hold
@@ -67,6 +73,36 @@ def test_nothing_is_found_in_what_is_written(name, seed, tmp_path_factory):
     kit = read_kit(folder, CLUB)
     assert kit.spec.cards == proposal.cards
     assert sum(look.cards for look in kit.spec.front.looks) in (0, proposal.cards)
+
+
+LETTER = wish_in_words(
+    stock(1, "8-1/2 x 11"), stock(2, "5-3/4 x 9", "river"), card="3-1/2 x 8-1/2", cards=6, mat="1/4", step="1/4", pieces=(6, 9), kinds=2
+)
+SQUARES = wish_in_words(
+    stock(2, "152 x 152", unit="mm"),
+    stock(1, "150 x 150", "river", "mm"),
+    card="105 x 150",
+    cards=7,
+    unit="mm",
+    step="5",
+    border="5",
+    gap="0",
+)
+MUCH_LEFT = {
+    "no slack where fewer sheets do": replace(LETTER, waste=Fraction(3, 5), families=("grid",)),
+    "her trimmer holds no other cuts": replace(SQUARES, waste=Fraction(2, 5), families=("framed panel",)),
+}
+
+
+@pytest.mark.parametrize("asked", MUCH_LEFT.values(), ids=MUCH_LEFT)
+def test_where_much_is_left_over_each_paper_is_cut_as_serves_it_best(asked, tmp_path):
+    """Her cuts, the planner's where those take less and the trimmer holds them, and no more sheets of any than the batch takes."""
+    asked = replace(asked, hold=parse_length("5/8"))
+    (tmp_path / "club.yaml").write_text(PLAIN_CLUB.replace("least hold: 1", "least hold: 5/8"))
+    most_left = propose(asked, Work(200_000)).proposals[-1]
+    assert fill_proposed(tmp_path / "2028-05-much-left", read_club(tmp_path), asked, most_left, "Much left") == []
+    left = kept_whole(tmp_path, "2028-05-much-left")
+    assert left and all(sheets % Fraction(1, 2) == 0 for _, sheets in left)
 
 
 def test_two_designs_from_one_set_of_sheets(tmp_path):
