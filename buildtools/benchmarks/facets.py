@@ -20,6 +20,7 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
+import chromium
 from kitwright.archive.facets import FACTS_FILE
 
 CALL = "kwFacts("
@@ -77,8 +78,7 @@ def answered(site: Path, slower: float, times: int, chance: random.Random) -> It
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:
-        found = next((path for path in map(shutil.which, ("chromium", "chromium-browser", "google-chrome-stable")) if path), None)
-        browser = playwright.chromium.launch(executable_path=found, args=["--no-sandbox", "--disable-gpu"])
+        browser = playwright.chromium.launch(executable_path=chromium.found(), args=chromium.ARGUMENTS)
         page = browser.new_page(viewport={"width": 390, "height": 844})
         page.goto((site / "archive.html").as_uri())
         page.locator(".kw-all__sort select").select_option("oldest")

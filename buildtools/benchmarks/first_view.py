@@ -33,10 +33,9 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
 
+import chromium
 from playwright.sync_api import Browser, CDPSession, Page, sync_playwright
 
-BROWSERS = ("chromium", "chromium-browser", "google-chrome-stable")
-ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update"]
 SCREENS = {390: 844, 820: 1180, 1440: 900}
 SPEED, LATENCY, SLOWER = 200_000, 20, 4
 TEXT = (".html", ".css", ".js", ".svg", ".json", ".xml", ".txt")
@@ -195,11 +194,10 @@ def main() -> None:
     largest = sorted(given.site.glob("kits/*/index.html"), key=lambda file: -file.stat().st_size)[:3]
     pages = given.pages or [file.relative_to(given.site).as_posix() for file in largest]
     server, ours = served(given.site)
-    found = next((path for path in map(shutil.which, BROWSERS) if path), None)
     print("| page | width | requests | packed kB | raw kB | shift | work ms | bare ms | × | first paint ms | bare ms, kB | × |")
     print("| --- | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: | --: |")
     with sync_playwright() as playwright, tempfile.TemporaryDirectory() as made:
-        browser = playwright.chromium.launch(executable_path=found, args=ARGUMENTS)
+        browser = playwright.chromium.launch(executable_path=chromium.found(), args=chromium.ARGUMENTS)
         for n, page in enumerate(pages):
             other = bare(Path(made) / str(n), given.site, page)
             beside, theirs = served(other)

@@ -23,10 +23,10 @@ from statistics import median
 from typing import Any
 from urllib.parse import quote
 
+import chromium
 from kitwright.archive.finder_tables import TABLES
 from playwright.sync_api import Page, sync_playwright
 
-ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 ASKED = {
     "one sheet": ["2,patterned,,12 × 12 in"],
     "one-way": ["1,patterned,one-way,12 × 12 in"],
@@ -57,13 +57,15 @@ def main() -> None:
     asked.add_argument("--kits", default="24,240,1200")
     asked.add_argument("--seed", type=int, default=1)
     asked.add_argument("--slower", type=float, default=4)
-    asked.add_argument("--browser", default=shutil.which("chromium"))
+    asked.add_argument("--browser", default=chromium.found())
     given = asked.parse_args()
     head, kits = read(given.site / TABLES)
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         site = Path(folder) / "site"
         shutil.copytree(given.site, site, ignore=lambda at, names: [name for name in names if name == "kits"])
-        page = playwright.chromium.launch(executable_path=given.browser, args=ARGUMENTS).new_page(viewport={"width": 390, "height": 844})
+        page = playwright.chromium.launch(executable_path=given.browser, args=chromium.ARGUMENTS).new_page(
+            viewport={"width": 390, "height": 844}
+        )
         page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": given.slower})
         for n in map(int, given.kits.split(",")):
             data = f"kwTables({json.dumps({**head, 'kits': list(varied(kits, n, given.seed))}, ensure_ascii=False, separators=(',', ':'))})\n".encode()

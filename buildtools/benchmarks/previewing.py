@@ -19,7 +19,6 @@ from __future__ import annotations
 import argparse
 import os
 import re
-import shutil
 import statistics
 import subprocess
 import sys
@@ -29,11 +28,10 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import chromium
 from playwright.sync_api import Page, sync_playwright
 
 HERE = Path(__file__).resolve().parent
-BROWSERS = ("chromium", "chromium-browser", "google-chrome-stable")
-ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 PORT = 8147
 LONG = 600.0
 """Seconds after which it is given up."""
@@ -128,8 +126,8 @@ def measure(root: Path, times: int) -> dict[str, list[float]]:
     with subprocess.Popen(command, cwd=root, env=os.environ | environment, stdout=sys.stderr, stderr=sys.stderr) as preview:
         try:
             with sync_playwright() as playwright:
-                program = next(filter(None, map(shutil.which, BROWSERS)))
-                page = playwright.chromium.launch(executable_path=program, args=ARGUMENTS).new_page(viewport={"width": 1280, "height": 900})
+                browser = playwright.chromium.launch(executable_path=chromium.found(), args=chromium.ARGUMENTS)
+                page = browser.new_page(viewport={"width": 1280, "height": 900})
                 page.add_init_script(SEEN)
                 address, found = f"http://127.0.0.1:{PORT}/kits/{kit.name}/index.html", {}
                 while time.time() < started + LONG:

@@ -27,6 +27,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 
+import chromium
 from kitwright.archive.search.index import CALL, FOLDER, MAP, index_files
 from kitwright.archive.search.record import BREAK, DIGITS, Record, Thumbnail
 
@@ -175,8 +176,7 @@ def answered(site: Path, slower: float) -> Iterator[tuple[str, object, str]]:
     server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(site)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     with sync_playwright() as playwright:
-        found = next((path for path in map(shutil.which, ("chromium", "chromium-browser", "google-chrome-stable")) if path), None)
-        browser = playwright.chromium.launch(executable_path=found, args=["--no-sandbox", "--disable-gpu"])
+        browser = playwright.chromium.launch(executable_path=chromium.found(), args=chromium.ARGUMENTS)
         page = browser.new_page(viewport={"width": 390, "height": 844})
         page.goto(f"http://127.0.0.1:{server.server_port}/index.html")
         page.keyboard.press("/")

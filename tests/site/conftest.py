@@ -6,12 +6,12 @@ import datetime as dt
 import functools
 import http.server
 import pickle
-import shutil
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from urllib.parse import urlsplit
 
+import chromium
 import pytest
 from archive import conftest as of_archive
 from archive.reading import DESKTOP, Reader
@@ -23,12 +23,9 @@ from sharing import once
 ROOT = Path(__file__).resolve().parents[2]
 small_site = of_archive.small_site
 """The small archive's site, drawn once for the pages' tests too."""
-BROWSERS = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome-stable")
-# What a browser needs in a container, and what keeps it from talking to anybody.
-ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
 # A page has one process, which draws it by one thread: nobody else's pages are kept apart from ours, and the other core has its own tests.
 # It ends with its page: one that drew all of them would keep their pictures too, and take twice as long for each after twenty.
-ARGUMENTS += ["--disable-site-isolation-trials", "--num-raster-threads=1"]
+ARGUMENTS = [*chromium.ARGUMENTS, "--disable-site-isolation-trials", "--num-raster-threads=1"]
 # Without windows nobody measures the line, and pictures are fetched from further off; with it, as on a line that is usual today, from so far.
 ARGUMENTS += ["--blink-settings=lazyLoadingImageMarginPxUnknown=1250"]
 
@@ -74,9 +71,8 @@ def address(site: Path) -> Iterator[str]:
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """Chromium, from the system or as Playwright installs it. None is a failure, not a reason to skip."""
-    found = next((path for path in map(shutil.which, BROWSERS) if path), None)
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=found, args=ARGUMENTS)
+        browser = playwright.chromium.launch(executable_path=chromium.found(), args=ARGUMENTS)
         yield browser
         browser.close()
 

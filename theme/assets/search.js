@@ -56,6 +56,23 @@
     "giu",
   )
 
+  // Parts of an inch in words as figures: "half an inch", "two and a half inches", "an inch and a half".
+  const inFigures = (text, { numbers, parts }) => {
+    const part = `(?<part>${Object.keys(parts).join("|")})`
+    const count = word => (/^[0-9]+$/.test(word) ? Number(word) : Object.hasOwn(numbers, word.toLowerCase()) ? Number(numbers[word.toLowerCase()]) : null)
+    const before = new RegExp(String.raw`\b(?:(?<whole>[a-z]{3,9}|[0-9]{1,2})\s+and\s+)?(?:an?\s+|(?<top>[a-z]{3,9}|[0-9]{1,2})\s+)?${part}s?\s+(?:of\s+)?(?:an?\s+)?inch(?:es)?\b`, "gi")
+    const after = new RegExp(String.raw`\b(?:(?<whole>[a-z]{3,9}|[0-9]{1,2}|an?)\s+)?inch(?:es)?\s+and\s+an?\s+${part}\b`, "gi")
+    return text.replace(before, (all, ...rest) => {
+      const said = rest.at(-1), below = parts[said.part.toLowerCase()]
+      const whole = said.whole && count(said.whole), top = said.top && count(said.top)
+      if (top >= below) return all
+      return `${whole === null ? `${said.whole} and ` : ""}${top === null ? `${said.top} ` : ""}${typeof whole === "number" ? `${whole} ` : ""}${top || 1}/${below} inch`
+    }).replace(after, (all, ...rest) => {
+      const { whole: word = "a", part } = rest.at(-1), whole = /^an?$/i.test(word) ? 1 : count(word)
+      return `${whole === null ? `${word} ` : ""}${whole ?? 1} 1/${parts[part.toLowerCase()]} inch`
+    })
+  }
+
   const common = (a, b) => (b ? common(b, a % b) : a)
   const ratio = (above, below) => { const by = common(above, below); return { above: above / by, below: below / by } }
   const asText = said => (said.below === 1 ? `${said.above}` : `${said.above}/${said.below}`)
@@ -86,7 +103,7 @@
     const plain = text
       .replace(/[^\x00-\x7f]/g, c => (words.vulgar[c] ? ` ${words.vulgar[c]} ` : SIGNS[c] || c))
       .normalize("NFKD").replace(/\p{M}/gu, "")
-    return Array.from(plain.matchAll(TOKEN)).flatMap(({ groups: g }) => {
+    return Array.from(inFigures(plain, words).matchAll(TOKEN)).flatMap(({ groups: g }) => {
       if (g.word) return [{ token: single(g.word), typed: g.word }]
       const typed = g.number || g.length ? [g.number || g.length] : [g.first, g.second]
       const edges = typed.map(value)
@@ -212,7 +229,13 @@
     return rest(a, 1) === rest(b, 1) || (a[from] === b[from + 1] && a[from + 1] === b[from] && rest(a, 2) === rest(b, 2))
   }
 
-  // What was typed, with what no page has put right: words that belong together or apart, or one letter.
+  // A word without the ending of a verb, and with another: stamping, stamped → stamp.
+  const formsOf = word => {
+    const stem = word.replace(/(?:ing|ed|er)$/, ""), root = stem.replace(/(.)\1$/, "$1")
+    return stem === word || stem.length < 3 ? [] : Array.from(new Set([stem, root, ...[root, stem].flatMap(one => ["e", "ed", "ing"].map(end => one + end))])).filter(one => every.has(one))
+  }
+
+  // What was typed, with what no page has put right: words that belong together or apart, another form of a word, or one letter.
   // Gives the tokens anew, each with the words that it may stand for; nothing where nothing helps.
   const mended = async (tokens, unknown) => {
     await knows()
@@ -228,6 +251,12 @@
         continue
       }
       if (!lacks(one) || !/^\p{L}{4,}$/u.test(one.token)) { list.push(one); continue }
+      const forms = formsOf(one.token).slice(0, MENDED)
+      if (forms.length) {
+        list.push({ token: forms[0], typed: forms[0], instead: forms })
+        helped = true
+        continue
+      }
       const at = Array.from({ length: one.token.length - 3 }, (_, k) => k + 2)
         .filter(k => every.has(one.token.slice(0, k)) && [one.token.slice(k), one.token.slice(k).replace(/s$/, "")].some(word => every.has(word)))
       if (at.length) {

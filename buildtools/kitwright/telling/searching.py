@@ -35,6 +35,9 @@ NUMBERS = {
 } | {"thirty": "30", "forty": "40", "fifty": "50", "sixty": "60"}
 """Numbers that are written as words."""
 
+PARTS = {"half": 2, "quarter": 4, "eighth": 8, "sixteenth": 16}
+"""Parts of an inch that are written as words, `half an inch`, by how many make one."""
+
 TOGETHER = {
     "1 way": "oneway",
     "1 sheet wonder": "onesheet",
@@ -98,6 +101,20 @@ LEADS = {
     "grandpa": "forhim",
     "him": "forhim",
     "male": "forhim",
+    "mm": "metric",
+    "millimeter": "metric",
+    "millimetre": "metric",
+    "accordion": "zfold",
+    "concertina": "zfold",
+    "postage": "post",
+    "mail": "post",
+    "mailing": "post",
+    "letterbox": "post",
+    "navy": "blue midnight",
+    "teal": "blue green",
+    "burgundy": "red",
+    "crimson": "red",
+    "polka": "dot",
     "toddler": "children",
     "baby": "children",
     "christma": "winter festive snow",
@@ -167,11 +184,11 @@ LEADS = {
 """Words that lead on: what has the word itself comes first, what these name counts half."""
 
 PAGES = {
-    "people.html": "who makes made draws the kits team author designer maker",
+    "people.html": "who makes made draws the kits team author designer maker contact",
     "care.html": "danger dangerous careful injury blade children sell selling licence copyright allowed",
     "mycopy.html": "version newest latest outdated old revision printable code",
     "numbers.html": "sources come from standard",
-    "errata.html": "mistake error wrong typo erratum",
+    "errata.html": "mistake error wrong typo erratum errata",
     "asked.html": "faq help ask answer",
     "words.html": "word words jargon dictionary definition term meaning",
     "paper.html": "sheets I have at home leftovers scraps stash what can I make with",
@@ -208,6 +225,7 @@ def table() -> dict[str, object]:
         "vulgar": {glyph: f"{value.numerator}/{value.denominator}" for glyph, value in VULGAR.items()},
         "units": UNITS,
         "numbers": NUMBERS,
+        "parts": PARTS,
         "together": TOGETHER,
         "alike": ALIKE,
         "leads": LEADS,

@@ -13,7 +13,7 @@ import unicodedata
 from collections.abc import Iterator
 from fractions import Fraction
 
-from kitwright.telling.searching import ALIKE, NUMBERS, TOGETHER, UNITS
+from kitwright.telling.searching import ALIKE, NUMBERS, PARTS, TOGETHER, UNITS
 from kitwright.units import VULGAR
 
 _SIGNS = str.maketrans(
@@ -34,6 +34,14 @@ _TOKEN = re.compile(
     r"|(?P<word>[^\W_]+(?:'[^\W_]+)*)",
     re.IGNORECASE,
 )
+_PART = rf"(?P<part>{'|'.join(PARTS)})"
+_SAID = re.compile(
+    rf"\b(?:(?P<whole>[a-z]{{3,9}}|[0-9]{{1,2}})\s+and\s+)?(?:an?\s+|(?P<top>[a-z]{{3,9}}|[0-9]{{1,2}})\s+)?{_PART}s?\s+(?:of\s+)?(?:an?\s+)?inch(?:es)?\b",
+    re.IGNORECASE,
+)
+"""`half an inch`, `three quarter inches`, `two and a half inches`."""
+_SAID_AFTER = re.compile(rf"\b(?:(?P<whole>[a-z]{{3,9}}|[0-9]{{1,2}}|an?)\s+)?inch(?:es)?\s+and\s+an?\s+{_PART}\b", re.IGNORECASE)
+"""`an inch and a half`."""
 _THOUSANDS = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+")
 
 
@@ -43,6 +51,32 @@ def plain(text: str) -> str:
     if text.isascii():
         return text
     return "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.category(c).startswith("M"))
+
+
+def in_figures(text: str) -> str:
+    """A text with parts of an inch that stand there in words as figures: `half an inch` → `1/2 inch`."""
+    return _SAID_AFTER.sub(_after, _SAID.sub(_before, text))
+
+
+def _before(found: re.Match[str]) -> str:
+    whole, top, below = _count(found["whole"]), _count(found["top"]), PARTS[found["part"].lower()]
+    if top is not None and top >= below:
+        return found[0]
+    # A word before it that is no number stays.
+    kept = f"{found['whole']} and " if found["whole"] and whole is None else ""
+    kept += f"{found['top']} " if found["top"] and top is None else ""
+    return f"{kept}{f'{whole} ' if whole is not None else ''}{top or 1}/{below} inch"
+
+
+def _after(found: re.Match[str]) -> str:
+    word = found["whole"] or "a"
+    whole = 1 if word.lower() in ("a", "an") else _count(word)
+    return f"{f'{word} ' if whole is None else ''}{whole or 1} 1/{PARTS[found['part'].lower()]} inch"
+
+
+def _count(word: str | None) -> int | None:
+    number = NUMBERS.get((word or "").lower(), word or "")
+    return int(number) if number.isdecimal() else None
 
 
 def value(number: str) -> Fraction | None:
@@ -65,7 +99,7 @@ def tokens(text: str, about: bool = False) -> Iterator[str]:
         text: any text.
         about: whether sizes that are marked as rounded count too.
     """
-    for found in _TOKEN.finditer(plain(text)):
+    for found in _TOKEN.finditer(in_figures(plain(text))):
         word, number, length, first = found["word"], found["number"], found["length"], found["first"]
         if word:
             yield _singular(word.lower())
