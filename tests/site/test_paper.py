@@ -116,6 +116,23 @@ def test_odd_sheets_are_counted_by_what_lies_in_them(phone: Reader, tables: dict
     assert kits[0][0] == "Aster at least 6 cards" and "At least: counted as 2 of 6 × 6 in, the largest usual sheet in yours." in kits[0]
 
 
+ODD = (
+    # Half of it is cut across the long side, a quarter is half of that.
+    ("half A4", "210 × 148.5 mm"),
+    ("Half of a Letter sheet", "8½ × 5½ in"),
+    ("a quarter of 12 x 12 in", "6 × 6 in"),
+    # One side is that of a square, where it has a unit or is told so.
+    ("8 inch square", "8 × 8 in"),
+    ('6"', "6 × 6 in"),
+    ("15cm squares", "150 × 150 mm"),
+    ("8 square", "8 × 8 in"),
+    # Without a unit as such sheets are sold.
+    ("30x30", "300 × 300 mm"),
+    ("21 × 29,7", "210 × 297 mm"),
+    ("12x12", "12 × 12 in"),
+)
+
+
 @pytest.mark.parametrize("unit", ["in", "mm"])
 def test_a_size_is_read_however_it_is_typed(phone: Reader, unit: str):
     box = phone.page.locator(".kw-stock__row [name=other]")
@@ -126,7 +143,13 @@ def test_a_size_is_read_however_it_is_typed(phone: Reader, unit: str):
         read = phone.page.locator(".kw-stock__row .kw-stock__read").inner_text()
         sides = ("10¼ × 7 in", "260.3 × 177.8 mm") if typed.startswith("10") else ("7 × 10¼ in", "177.8 × 260.3 mm")
         assert read == f"That is {sides[unit == 'mm']} ({sides[unit == 'in']}).", typed
-    for typed, read in (("A5", "148 × 210 mm"), ("letter", "215.9 × 279.4 mm"), ("iso a6", "105 × 148 mm"), ("180 x 260", "180 × 260 mm")):
+    for typed, read in (
+        ("A5", "148 × 210 mm"),
+        ("letter", "215.9 × 279.4 mm"),
+        ("iso a6", "105 × 148 mm"),
+        ("180 x 260", "180 × 260 mm"),
+        *ODD,
+    ):
         box.fill(typed)
         assert read in phone.page.locator(".kw-stock__row .kw-stock__read").inner_text(), typed
     for typed in ("seven", "7", "7 x 0 in", "1/0 x 3", "x", "7 x 8 x 9"):

@@ -1,6 +1,6 @@
 // Kits that a reader marks to make: a ribbon on each kit's card, a button on its page. The list stays on her device alone.
 if (window.kw && window.kw.kept) {
-  const SAY = { mark: title => `To make: ${title}`, wide: "To make", way: many => (many === 1 ? "1 kit to make" : `${many} kits to make`) }
+  const SAY = { mark: title => `To make: ${title}`, wide: "To make", print: "Print list", way: many => (many === 1 ? "1 kit to make" : `${many} kits to make`) }
   const PAGE = new URL("../to-make.html", document.currentScript.src)
   const RIBBON = '<svg viewBox="0 0 24 24" width="22" height="22" aria-hidden="true"><path d="M6.5 3.5h11v17L12 16l-5.5 4.5z" stroke="currentColor" stroke-width="1.7" stroke-linejoin="round"/></svg>'
   const { kept } = window.kw
@@ -19,7 +19,7 @@ if (window.kw && window.kw.kept) {
     document.dispatchEvent(new CustomEvent("kw-marked"))
   }
 
-  // Once a kit was marked here, the list of all of them is one tap away: at the foot of the screen for the eye, and next for the
+  // Once a kit was marked here, the list of all of them is one tap away, and so is that list on paper: at the foot of the screen for the eye, and next for the
   // keyboard, behind the ribbon that was pressed.
   const way = document.createElement("span")
   way.className = "kw-marked"
@@ -28,7 +28,7 @@ if (window.kw && window.kw.kept) {
     const many = marked().length
     if (!many || !(on || way.isConnected) || location.pathname === PAGE.pathname) return way.remove()
     if (!way.isConnected) button.after(way)
-    way.innerHTML = `<a href="${PAGE}">${RIBBON} <span>${SAY.way(many)}</span></a>`
+    way.innerHTML = `<a href="${PAGE}">${RIBBON} <span>${SAY.way(many)}</span></a> <a href="${PAGE}#print"><span>${SAY.print}</span></a>`
     if (way.previousElementSibling !== button) button.after(way)
   }
 

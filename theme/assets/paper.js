@@ -8,11 +8,12 @@
     all: (n, of, cards, filtered) => `${n === of && of > 1 ? `All ${of} kits make` : `${n} of ${of} kits ${n === 1 ? "makes" : "make"}`} ${cards} from this${filtered ? " and fit your envelope and time" : ""}; the nearest first.`,
     some: (cards, filtered) => `No kit ${filtered ? "that fits your envelope and time " : ""}makes ${cards} from this alone. The nearest first:`,
     none: "No kit makes a whole card from this.",
+    odd: "A sheet of another size is counted by the usual sheets that lie in it; some pieces may come out of it all the same.",
     help: ["A kit may need a larger sheet, or one more paper. You can:", "add the other sheets that you have, scraps too", "ask for fewer cards", "let envelope and time be any", "look at all kits by their sheets"],
     empty: "Say how many sheets you have, and of which size.",
     cardless: "Say how many cards you want, from 1 to 60.",
     large: "The tables go to 60 cards. For more, ask for half of them, and take everything twice.",
-    unread: "This is not read as a size. Type width × height, such as 7 × 10 1/4 in, 18 × 26 cm or A5.",
+    unread: "This is not read as a size. Type width × height, such as 7 × 10 1/4 in, 18 × 26 cm, A5 or half A4.",
     huge: "This is larger than any sheet a trimmer takes: at most 60 in (152 cm) a side.",
     read: (one, other) => `That is ${one} (${other}).`,
     takes: text => `Takes ${text}`,
@@ -57,14 +58,28 @@
 
   const sized = text => {
     let plain = text.trim().toLowerCase().replace(/[¼½¾⅛⅜⅝⅞⅓⅔]/g, sign => ` ${GLYPHS[sign]}`).replace(/⁄/g, "/").replace(/”|″|''/g, '"')
-    const named = [...field(first, "size").options].find(one => one.value && one.textContent.toLowerCase().replace(/^iso /, "") === plain.replace(/^(?:iso|din|us) /, ""))
-    if (named) return named.value.split("x").map(Number)
+    const part = /^(?:an? )?(half|quarter)(?: of)?(?: an?)? (.+)$/.exec(plain.replace(/\s+/g, " "))
+    if (part) {
+      // Cut across its long side; a quarter is half of a half.
+      const half = sides => sides && (sides[0] > sides[1] ? [Math.floor(sides[0] / 2), sides[1]] : [sides[0], Math.floor(sides[1] / 2)])
+      const whole = sized(part[2].replace(/ sheet$/, ""))
+      return part[1] === "half" ? half(whole) : half(half(whole))
+    }
+    const usual = [...field(first, "size").options].filter(one => one.value).map(one => [one.textContent.toLowerCase(), one.value.split("x").map(Number)])
+    const named = usual.find(([name]) => name.replace(/^iso /, "") === plain.replace(/^(?:iso|din|us) /, ""))
+    if (named) return named[1]
     const unit = /mm|millim/.test(plain) ? "mm" : /cm|centim/.test(plain) ? "cm" : /in|"/.test(plain) ? "in" : ""
     plain = plain.replace(/millimet(?:re|er)s?|centimet(?:re|er)s?|inch(?:es)?|mm|cm|in\b\.?|"/g, " ")
-    const sides = plain.split(/[x×*]|\bby\b/).map(side => side.replace(/\s+/g, " ").replace(/ ?\/ ?/g, "/").trim())
+    const square = /\bsquares?$/.test(plain.trim())
+    const sides = plain.replace(/\bsquares?\s*$/, "").split(/[x×*]|\bby\b/).map(side => side.replace(/\s+/g, " ").replace(/ ?\/ ?/g, "/").trim())
+    // One side alone is that of a square, where it is told so or has a unit.
+    if (sides.length === 1 && (square || unit)) sides.push(sides[0])
     if (sides.length !== 2) return null
-    const guess = plain.includes("/") ? "in" : sides.some(side => parseFloat(side) > 36) ? "mm" : kw.unit?.() === "mm" && sides.every(side => parseFloat(side) > 12) ? "cm" : "in"
-    const found = sides.map(side => number(side, NM[unit || guess]))
+    const said = unit => sides.map(side => number(side, NM[unit]))
+    // Without a unit the first in which such a sheet is sold, as the search takes it.
+    const sold = ["in", "cm", "mm"].find(unit => usual.some(([, size]) => same(said(unit), size)))
+    const guess = plain.includes("/") ? "in" : sold ?? (sides.some(side => parseFloat(side) > 36) ? "mm" : kw.unit?.() === "mm" && sides.every(side => parseFloat(side) > 12) ? "cm" : "in")
+    const found = said(unit || guess)
     return found.every(Boolean) ? found : null
   }
 
@@ -366,7 +381,7 @@
     return line
   }
 
-  const nothing = () => {
+  const nothing = odd => {
     const box = element("li", "", "kw-found__none"), [lead, ...ways] = SAID.help
     const hints = element("ul")
     ways.forEach((text, i) => {
@@ -374,7 +389,7 @@
       item.append(i === ways.length - 1 ? Object.assign(element("a", text), { href: "archive.html" }) : text)
       hints.append(item)
     })
-    box.append(element("p", lead), hints)
+    box.append(...(odd ? [element("p", SAID.odd)] : []), element("p", lead), hints)
     return box
   }
 
@@ -422,7 +437,7 @@
     const full = answers.filter(one => one.full).length
     const filtered = possible.length < tables.kits.length
     say(full ? SAID.all(full, tables.kits.length, SAID.cards(cards), filtered) : answers.length ? SAID.some(SAID.cards(cards), filtered) : SAID.none)
-    if (!answers.length) return list.append(nothing())
+    if (!answers.length) return list.append(nothing(ready.some(pile => pile.exact < 0)))
     let from = 0
     const on = () => {
       list.append(...answers.slice(from, from + AT_ONCE).map(one => shown(one, ready, cards)))

@@ -165,6 +165,12 @@ if (window.kw && window.kw.marked) {
     shown.append(head, list, ...(kits.some(kit => kit.papers.length) ? [sheets(kits)] : []))
     page.append(shown)
     refocus()
+    // Who came to print is asked for it once, not again when she comes back.
+    if (location.hash === "#print") {
+      history.replaceState(null, "", location.pathname + location.search)
+      await Promise.allSettled(Array.from(shown.querySelectorAll("img"), image => image.decode()))
+      window.print()
+    }
   }
   document.addEventListener("kw-marked", show)
   show()
