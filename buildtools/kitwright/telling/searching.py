@@ -188,7 +188,7 @@ PAGES = {
     "care.html": "danger dangerous careful injury blade children sell selling licence copyright allowed",
     "mycopy.html": "version newest latest outdated old revision printable code",
     "numbers.html": "sources come from standard",
-    "errata.html": "mistake error wrong typo erratum errata",
+    "errata.html": "mistake error wrong typo erratum",
     "asked.html": "faq help ask answer",
     "words.html": "word words jargon dictionary definition term meaning",
     "paper.html": "sheets I have at home leftovers scraps stash what can I make with",
