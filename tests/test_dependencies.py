@@ -7,6 +7,7 @@ import tomllib
 from importlib.metadata import packages_distributions
 from pathlib import Path
 
+from importing import imports_of
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
@@ -33,10 +34,10 @@ def imported(folder):
     """The distributions whose modules the files below a folder import, late imports included."""
     modules = set()
     for path in folder.rglob("*.py"):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in imports_of(path):
             if isinstance(node, ast.Import):
                 modules |= {alias.name.partition(".")[0] for alias in node.names}
-            elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+            elif node.module and not node.level:
                 modules.add(node.module.partition(".")[0])
     owners = packages_distributions()
     outside = modules - sys.stdlib_module_names - {"kitwright"}

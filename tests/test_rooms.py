@@ -9,6 +9,7 @@ from pathlib import Path
 
 import kitwright
 import pytest
+from importing import imports_of
 
 PACKAGE = Path(kitwright.__file__).parent
 ROOMS = [
@@ -67,14 +68,8 @@ def imports() -> list[tuple[str, str, str]]:
 def _imports() -> Iterator[tuple[str, str, str]]:
     for file in sorted(PACKAGE.rglob("*.py")):
         path = file.relative_to(PACKAGE)
-        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
-            named = (
-                [node.module]
-                if isinstance(node, ast.ImportFrom) and node.module
-                else [a.name for a in node.names]
-                if isinstance(node, ast.Import)
-                else []
-            )
+        for node in imports_of(file):
+            named = [node.module] if isinstance(node, ast.ImportFrom) and node.module else [a.name for a in node.names]
             if isinstance(node, ast.ImportFrom):
                 # A name that is a module of its own is what is imported, not the package that holds it.
                 named = [_module(named[0], a.name) for a in node.names]
