@@ -271,7 +271,7 @@ def _shade_of_polygons(contours: list[list[tuple[float, float]]], box: tuple[int
     for contour in contours:
         mask = Image.new("L", size, 0)
         ImageDraw.Draw(mask).polygon([(x - box[0], y - box[1]) for x, y in contour], fill=1)
-        many = ImageChops.add(many, mask)
+        many = ImageChops.add_modulo(many, mask)
     return many.point(_SHADES.tolist())
 
 
