@@ -37,6 +37,8 @@ def asked(random: Random, sort: str) -> Small:
     border = random.choice(["1/4", "1/2", "0"] if fine else ["1/2", "0"])
     cards, sheets = random.choice([(1, 1), (1, 1), (1, 1), (2, 2)] if fine else [(1, 1), (1, 1), (2, 1), (2, 2)])
     area = (width - 2 * Fraction(border)) * (height - 2 * Fraction(border)) * cards / sheets * random.uniform(0.6, 1.3)
+    if sort == "band across":
+        area *= 1.25  # what lies over the others comes out of the sheets as well
     across = Fraction(round(8 * max(2, area**0.5 * random.uniform(0.7, 1.3))), 8)
     down = Fraction(round(8 * max(2, area / across)), 8)
     more = {"step": "1/4" if fine else "1/2", "border": border, "gap": random.choice(["0", "1/4"] if fine else ["0", "1/2"])}
