@@ -47,6 +47,10 @@ TOGETHER = {
         wish(stock(3, "150 x 150", unit="mm"), card="135 x 135", cards=1, families=("framed panel",), **MM),
         ("with-family", "with-cards"),
     ),
+    "a gate whose doors are half a millimetre off, and cards": (
+        wish(stock(1, "150 x 150", unit="mm"), card="105 x 150", cards=1, fold="gate", border="5", gap="0", **MM),
+        ("without-a-gate", "with-cards"),
+    ),
     "sort, cards and ceiling": (
         wish(stock(3, "8 x 8"), card="3-1/8 x 4-1/8", cards=4, step="1/4", families=("band across",), pieces=(3, 9)),
         ("with-family", "with-cards"),

@@ -15,7 +15,7 @@ from itertools import combinations, islice
 from kitwright.cutting.solver.work import Work
 from kitwright.errors import UserError
 from kitwright.findings import Note
-from kitwright.proposing.against import against_card, inner_of
+from kitwright.proposing.against import GATE, against_card, inner_of
 from kitwright.proposing.pool import Pool
 from kitwright.proposing.question import MOST_CARDS, MOST_KINDS
 from kitwright.proposing.records import Answer
@@ -111,7 +111,8 @@ class _Looking:
         some = list(islice(self.adding_up(wish), ADDING_UP))
         freely = [replace(one, wish=_freely(one.wish)) for one in some]
         yield from (one for one in some if len(one.notes) > 1)
-        yield from (one.and_then(way) for one in some if _too_few(one.wish) for way in _more(one.wish))
+        usual = [replace(one, wish=replace(one.wish, waste=max(one.wish.waste, LEFT_OVER))) for one in some]
+        yield from (one.and_then(way) for one in usual if _too_few(one.wish) for way in _more(one.wish))
         yield from freely
         for on_sheets in (_cards, _sheets, _larger, _slack):
             for one in freely:
@@ -277,6 +278,10 @@ def _rest(wish: Wish) -> Iterator[Loosened]:
         yield _noted(replace(wish, sharing="free"), Note("proposing.with-free-papers", sharing=wish.sharing))
     if wish.designs == 2:
         yield _noted(replace(wish, designs=1), Note("proposing.with-one-design"))
+    if any(card.fold == "gate" for card in wish.cards_of):
+        # Doors are half a card wide: on whole marks their sums may come out at no border.
+        cards, families = tuple(replace(card, fold="side") for card in wish.cards_of), tuple(name for name in wish.families if name != GATE)
+        yield _noted(replace(wish, cards_of=cards, families=families), Note("proposing.without-a-gate", doors=GATE in wish.families))
 
 
 def _its_family(answer: Answer) -> Note:

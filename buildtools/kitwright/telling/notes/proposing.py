@@ -12,7 +12,7 @@ IN_A_FILE = frozenset(
     f"proposing.{name}"
     for name in (
         *("with-waste", "with-less-slack", "with-gap", "with-border", "with-band", "without-band", "with-pieces", "with-any-pieces"),
-        *("with-kinds", "with-family", "without-tools", "with-free-papers", "with-one-design", "with-step", "with-cards"),
+        *("with-kinds", "with-family", "without-tools", "with-free-papers", "with-one-design", "without-a-gate", "with-step", "with-cards"),
     )
 )
 """Codes of what is asked for otherwise, by an option or by a word of a question file (`file`)."""
@@ -91,6 +91,11 @@ def with_free_papers(sharing: str, file: bool = False) -> str:
 
 def with_one_design(file: bool = False) -> str:
     return f"Of one design there are layouts: {_leave_out(('designs',), file)}"
+
+
+def without_a_gate(doors: bool, file: bool = False) -> str:
+    """`doors`: whether gate doors were asked for by name."""
+    return f"Folded at the side there are layouts: {_typed('fold', 'side', file)}{', and name no gate doors' if doors else ''}"
 
 
 def with_step(step: Length, unit: str, file: bool = False) -> str:
