@@ -115,7 +115,7 @@ def bunting(number: int = 2) -> Proposal:
 def answer(*proposals: Proposal, wish: Wish = WISH) -> Answer:
     """An answer of these."""
     scopes = tuple(Scope(side.family, side.card, side.border, side.gap, 120, True) for one in proposals[:1] for side in one.sides)
-    return Answer(wish, proposals, scopes, Counted(400, 120, 60, len(proposals), 5000))
+    return Answer(wish, proposals, scopes, Counted(400, 120, 120, 60, len(proposals), 5000))
 
 
 def a_few() -> Answer:

@@ -147,6 +147,8 @@ class Counted:
 
     candidates: int
     distinct: int
+    whole: int
+    """Of those, the sets of families that were looked at whole: every one was decided."""
     tested: int
     """Decided by the exact table."""
     front: int

@@ -272,11 +272,13 @@ class Proposing:
         found = self.graded()
         shown = proposals(self.desk, self.pool.sources, found, self.work)
         distinct = len(self.choices.sets) if self.choices else 0
-        counted = Counted(self.pool.candidates, distinct, len(self._tested), len(found), self.work.spent)
-        return Answer(self.wish, shown, self._scopes(), counted, self.stopped, spent=self.stopped and self.work.over)
+        scopes = self._scopes()
+        whole = set().union(*(sets for scope, sets in scopes if scope.whole))
+        counted = Counted(self.pool.candidates, distinct, len(whole), len(self._tested), len(found), self.work.spent)
+        return Answer(self.wish, shown, tuple(scope for scope, _ in scopes), counted, self.stopped, spent=self.stopped and self.work.over)
 
-    def _scopes(self) -> tuple[Scope, ...]:
-        """What was looked at of each family in each field; a field that nothing was listed of is left out."""
+    def _scopes(self) -> list[tuple[Scope, set[int]]]:
+        """What was looked at of each family in each field, with the sets that are there; a field that nothing was listed of is left out."""
         sets: dict[tuple[str, CardWish, Length, Length], set[int]] = {}
         for family, field in self._fields:
             sets.setdefault((family.name, field.card, field.border, field.gap), set())
@@ -285,4 +287,4 @@ class Proposing:
                 sets[source.family, source.field.card, source.field.border, source.field.gap].update(numbers)
         # What is not decided in the end stands among the open ones; before the end, anything may.
         simple = self.wish.designs == 1 and len(self.desk.groups) == 1 and self._done
-        return tuple(Scope(*where, len(of), simple and not of & self._open) for where, of in sets.items())
+        return [(Scope(*where, len(of), simple and not of & self._open), of) for where, of in sets.items()]

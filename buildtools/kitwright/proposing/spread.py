@@ -36,10 +36,10 @@ AGAIN = 18
 ALIKE, ALIKE_IN_SHAPE = 10, 16
 """Pictures of one family no farther apart than this are one idea, or than that where as many pieces lie in the same way: a
 dozen is left short rather than filled up with them."""
-WORTH = -90
+WORTH = -130
 """Beyond `ENOUGH`, what speaks for a layout less what speaks against it is no less than this."""
 OF_A_FAMILY = 4
-"""Layouts of one family, as long as others have any or there are not `ENOUGH`; of two designs, of one pair of families."""
+"""Layouts of one family, or of two designs of one pair of families, unless nothing else is worth it."""
 TOLD_APART = 45
 """As different as two designs of one batch are to be."""
 WASTE = 160
@@ -112,8 +112,11 @@ class Spread:
         far, good = np.full(len(self._dear), -NEVER), np.ones(len(self._dear), bool)
         for last in range(most):
             if last >= len(found):
-                score = far - self._dear - self._repeated(found)
+                score = far - self._dear - self._again(found)
                 score[~good | ((score < WORTH) & (len(found) >= ENOUGH))] = NEVER
+                # Of one sort no more, unless there is nothing else.
+                others = np.where(self._often(found), NEVER, score)
+                score = others if others.max() > NEVER else score
                 if score.max() == NEVER:
                     return
                 found.append(int(score.argmax()))
@@ -124,11 +127,15 @@ class Spread:
             off = off + FAMILY * (self._family != self._family[one])
             far = np.minimum(far, off + np.minimum(PIECE * np.abs(self._pieces - self._pieces[one]), PIECES))
 
-    def _repeated(self, found: Sequence[int]) -> np.ndarray:
+    def _again(self, found: Sequence[int]) -> np.ndarray:
         """What speaks against each since there are others of its family."""
-        again = AGAIN * (self._has @ self._has[found].sum(axis=0)) // self._designs**2
-        many = np.bincount(self._family[found], minlength=len(self._dear))[self._family] >= OF_A_FAMILY
-        return again + np.where(many, 4 * FULL, 0)
+        again: np.ndarray = AGAIN * (self._has @ self._has[found].sum(axis=0)) // self._designs**2
+        return again
+
+    def _often(self, found: Sequence[int]) -> np.ndarray:
+        """Of which enough of the same family are there."""
+        often: np.ndarray = np.bincount(self._family[found], minlength=len(self._dear))[self._family] >= OF_A_FAMILY
+        return often
 
 
 def _numbered(values: Sequence[object]) -> np.ndarray:

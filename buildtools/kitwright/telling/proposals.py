@@ -341,15 +341,13 @@ def completeness(answer: Answer) -> list[str]:
     some = [scope for scope in whole if scope.layouts]
     none = [scope for scope in whole if not scope.layouts and scope.family not in {one.family for one in (*some, *part)}]
     if some:
-        layouts = sum(scope.layouts for scope in some)
+        sets = answer.counted.whole
         told.append(
-            f"{led(_all_sets(layouts, step)) if answer.stopped else f'Nothing is missing here: {_all_sets(layouts, step)}'} decided "
+            f"{led(_all_sets(sets, step)) if answer.stopped else f'Nothing is missing here: {_all_sets(sets, step)}'} decided "
             f"{limit}, of {_of_families(some)}{_tried(some, answer.wish)}."
         )
     if part:
-        layouts = sum(scope.layouts for scope in part)
-        sets = "1 set of pieces was" if layouts == 1 else f"{layouts:,} sets of pieces were"
-        told.append(f"Not all, but {sets} looked at of {_of_families(part)}{_tried(part, answer.wish)}{_in_part(answer)}.")
+        told.append(f"Not every set of pieces of {_of_families(part)}{_tried(part, answer.wish)} was decided{_in_part(answer)}.")
     # A gate has its doors alone, and nothing else has any.
     none = [scope for scope in none if (scope.family == GATE) == (scope.card.fold == "gate")]
     if none:
@@ -377,8 +375,8 @@ def _in_part(answer: Answer) -> str:
     return ": where pieces don’t part evenly among the sheets, a few ways to deal them are tried"
 
 
-def _all_sets(layouts: int, step: str) -> str:
-    return f"the one set of pieces in steps of {step} was" if layouts == 1 else f"all {layouts:,} sets of pieces in steps of {step} were"
+def _all_sets(sets: int, step: str) -> str:
+    return f"the one set of pieces in steps of {step} was" if sets == 1 else f"all {sets:,} sets of pieces in steps of {step} were"
 
 
 def _of_families(scopes: Iterable[Scope], last: str = "and") -> str:

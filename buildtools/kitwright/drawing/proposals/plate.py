@@ -173,7 +173,8 @@ def plates(
 def _plate(wish: Wish, proposal: Proposal, scales: Scales, wide: Fraction, least: Fraction) -> Plate:
     looks = looks_of_wish(wish)
     faces = fronts_of(wish, proposal, GREETING)
-    shown = [_card(face, looks, scales.card, cards_said(face.cards) if len(faces) > 1 else "") for face in faces]
+    told = len(faces) > 1 or wish.cards is None
+    shown = [_card(face, looks, scales.card, cards_said(face.cards) if told else "") for face in faces]
     shown += [_sheet(cut, looks, scales.sheet, least) for cut in proposal.cuts]
     rows: list[list[Shown]] = []
     for one in shown:
