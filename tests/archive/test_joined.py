@@ -30,7 +30,7 @@ def put(root: Path, name: str, text: str) -> None:
 def test_a_page_of_ours_loads_one_style_sheet_and_two_scripts():
     found = of()
     assert (found.styles, found.scripts) == (["look/styles.css"], ["look/scripts.js"])
-    assert set(found.files) == {"first.js", "kit-page.js", "kit-page.css", "styles.css", "scripts.js"} and found.lean
+    assert set(found.files) == {"first.js", "kit-page.js", "kit-page.css", "past-page.css", "styles.css", "scripts.js"} and found.lean
     for name in FIRST:
         assert (PROGRAM / "assets" / name).read_bytes().strip() in found.files["first.js"]
     assert (PROGRAM / "assets" / FRAME).read_bytes().strip() in found.files["scripts.js"]
@@ -83,7 +83,11 @@ def test_a_kits_page_has_a_sheet_of_its_own_with_what_it_can_wear():
     """In the order of the whole sheet, so that the same rule wins."""
     found = of()
     whole, own = (found.files[name].decode() for name in ("styles.css", "kit-page.css"))
-    assert found.own == {"kit-page": "look/kit-page.css"} and len(own) < len(whole) * 4 / 5 and own.count("{") == own.count("}")
+    assert (
+        found.own == {name: f"look/{name}.css" for name in ("kit-page", "past-page")}
+        and len(own) < len(whole) * 4 / 5
+        and own.count("{") == own.count("}")
+    )
     for there in (
         ".kw-kit",
         ".kw-grade--",

@@ -1,15 +1,48 @@
-// Asks for the type that every page begins with, before the style sheet that names it is there; what comes too late is left
-// out until the next page, so that no line breaks anew. From a disk browsers give a page no file that it asks for so: there
-// a style sheet more puts it in.
+// Our type. A reader's first page is seen in stand-ins of her device's own (webfonts.py); ours is asked for once that is painted, and put in if nothing on
+// the screen moves by it. Every later page has it at hand and begins with it; what is late all the same stays away, so that nothing ever moves.
 {
+  const { kept, painted } = window.kw
+  const root = document.documentElement
   const here = document.currentScript
-  const link = (name, said) => {
-    document.head.append(Object.assign(document.createElement("link"), said, { href: new URL(name, here.src) }))
+  const early = (here.dataset.fonts ?? "").split(" ").filter(Boolean)
+  const ask = names => {
+    for (const name of names) document.head.append(Object.assign(document.createElement("link"), { rel: "preload", as: "font", type: "font/woff2", crossOrigin: "", href: new URL(name, here.src) }))
   }
-  if (location.protocol === "file:") document.addEventListener("DOMContentLoaded", () => link("disk.css", { rel: "stylesheet" }))
-  else {
-    for (const name of (here.dataset.fonts ?? "").split(" ").filter(Boolean)) {
-      link(name, { rel: "preload", as: "font", type: "font/woff2", crossOrigin: "" })
+
+  // Where things stand that are on the screen: a line that breaks elsewhere moves what is below it, or makes it taller.
+  const seen = () => {
+    const found = []
+    const look = element => {
+      const { top, bottom } = element.getBoundingClientRect()
+      if (top >= innerHeight) return // nor is what is in it, and nobody has to lay it out for us
+      if (bottom > top) found.push({ element, top, bottom })
+      for (const child of element.children) look(child)
     }
+    look(document.body)
+    return found
+  }
+  const LEAST = 3 // px; less is no move, for the eye and for what browsers reckon
+  const far = (one, other) => Math.abs(one - other) >= LEAST && Math.min(one, other) < innerHeight
+  const moved = before => before.some(({ element, top, bottom }) => {
+    const now = element.getBoundingClientRect()
+    return far(now.top, top) || far(now.bottom, bottom)
+  })
+  const putIn = () => {
+    const before = seen()
+    root.classList.add("kw-type")
+    if (moved(before)) root.classList.remove("kw-type")
+  }
+
+  if (kept.get("type")) {
+    root.classList.add("kw-type")
+    // What the page begins with; the others lie at hand. From a disk browsers give a page no file that it asks for ahead.
+    if (location.protocol !== "file:") ask(early.slice(0, 2))
+  } else {
+    painted.then(async () => {
+      const faces = [...document.fonts].filter(face => face.display === "optional")
+      await Promise.all(faces.map(face => face.load()))
+      kept.set("type", true)
+      putIn()
+    }).catch(() => {}) // no type came: the stand-ins stay
   }
 }

@@ -45,7 +45,15 @@
     }
     return asked.get(src)
   }
-  window.kw = { ...window.kw, kept, load }
+  // When the page has first been seen; whatever need not be there before that waits for it. A page that nobody looks at is done with it when it is there.
+  const painted = new Promise(done => {
+    if (window.PerformanceObserver?.supportedEntryTypes?.includes("paint")) {
+      new PerformanceObserver(list => list.getEntriesByName("first-contentful-paint").length && done()).observe({ type: "paint", buffered: true })
+      addEventListener("load", () => { if (document.hidden) done() })
+    } else addEventListener("load", done)
+    addEventListener("beforeprint", done)
+  })
+  window.kw = { ...window.kw, kept, load, painted }
 
   const root = document.documentElement
   root.classList.add("kw-js")
@@ -56,6 +64,6 @@
   // What lies below the first screen of a long page (kit.css) is laid out once that has been painted; at once where the address leads there.
   const whole = () => root.classList.add("kw-whole")
   if (location.hash) whole()
-  document.addEventListener("DOMContentLoaded", () => requestAnimationFrame(() => setTimeout(whole)))
+  painted.then(() => setTimeout(whole))
   addEventListener("load", whole)
 }

@@ -89,6 +89,6 @@
     addEventListener("scroll", later, { passive: true })
     addEventListener("resize", later)
     for (const part of closed) part.addEventListener("toggle", later)
-    look()
+    later()
   }
 }

@@ -61,6 +61,8 @@ class Joined:
     """Whether nothing of Material's is loaded as it is."""
     own: dict[str, str] = field(default_factory=dict)
     """In place of the first of the styles, the sheet of pages whose head names it."""
+    takes_in: str = ""
+    """The script of a kit's page, where it has all the others in it."""
 
 
 def lean(theme: Theme) -> bool:
@@ -104,12 +106,16 @@ def joined(theme: Theme, styles: Sequence[Any], scripts: Sequence[Any], data: Ca
 
     loaded, run = runs(styles, STYLES, ".css", _styles, base), runs(frame, SCRIPTS, ".js", _scripts)
     own: dict[str, str] = {}
+    alike = ""
     if alone and not theme.hers_in(TEMPLATES) and not any(name.endswith((".css", ".js")) for name in mine):
         sources = [str(one).removeprefix(look) for one in frame]
         for name, data_of in worn.sheets(theme, found[f"{STYLES}.css"].decode(), [*FIRST, *sources], {KIT_NAME: KIT}).items():
             found[f"{name}.css"] = data_of
             own[name] = f"{look}{name}.css"
-    return Joined(found, loaded, run, alone, own)
+        if run == [f"{look}{SCRIPTS}.js"]:
+            found[KIT_NAME] = found[f"{SCRIPTS}.js"] + found[KIT_NAME]
+            alike = KIT_NAME
+    return Joined(found, loaded, run, alone, own, alike)
 
 
 def _runs(asked: Sequence[Any], ours: Callable[[Any], bool]) -> Iterator[tuple[bool, list[Any]]]:

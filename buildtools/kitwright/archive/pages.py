@@ -286,8 +286,9 @@ def _settings(
     # What is not public leads to what is, by its whole address: where it stands itself, only its host knows.
     # A frame of hers may lack our head, and what that loads.
     said["extra"] |= {"styles": {"": together.styles[0], **together.own}} if together.lean else {}
+    said["extra"] |= {"whole_script": together.takes_in.removesuffix(".js")}
     said["extra"] |= {"lean": together.lean, "head": "main.html" not in theme.hers_in(OVERRIDES)}
-    said["extra"] |= {"fonts": " ".join(webfonts.first_names())}
+    said["extra"] |= {"fonts": " ".join(webfonts.early_names())}
     said["extra"]["public"] = public_address(club, ARCHIVE_PAGE) if audience != "public" else None
     said["extra"]["links"] = [{"name": link.name, "address": link.address} for link in archive.club.links]
     said["extra"]["logo"] = {"width": HIGH, "height": HIGH, "ground": "", "kind": ""}

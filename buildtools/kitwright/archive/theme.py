@@ -35,7 +35,7 @@ def assets(theme: Theme, palette: Palette) -> dict[str, bytes]:
     found |= {name: file.data for name, file in theme.hers_in(ASSETS).items()}
     found = {name: data for name, data in found.items() if name not in LOCAL}
     found[PALETTE] = palette_css(palette).encode()
-    return found | webfonts.files() | {webfonts.DISK: webfonts.disk_css().encode()}
+    return found | webfonts.files()
 
 
 def _dyed(name: str, data: bytes, palette: Palette) -> bytes:
@@ -49,7 +49,7 @@ def _dyed(name: str, data: bytes, palette: Palette) -> bytes:
 def asset_names(theme: Theme) -> list[str]:
     """What the site has below its folder of styles."""
     ours = [name for name in (*theme.programs_in(ASSETS), *theme.hers_in(ASSETS)) if name not in LOCAL]
-    return [*ours, PALETTE, OUR_MARK, *webfonts.names(), webfonts.DISK]
+    return [*ours, PALETTE, OUR_MARK, *webfonts.names()]
 
 
 def put_overrides(theme: Theme, folder: Path) -> dict[str, bytes]:

@@ -4,10 +4,10 @@ A face comes in two files, so that a page loads the second only where it writes 
 English and sizes are written with, the second the other letters of Latin. A stand-in is type that the device has,
 made as wide as ours, and standing on the same lines.
 
-As wide on the whole is not as wide in every line, and a line that breaks elsewhere moves all below it. So what a first
-screen is set in is *optional*: what has not come when the page is first painted stays away until the next page, which has
-it at hand. Two of the four are asked for ahead; more would come in the way of what the page waits for. A page on a disk
-can't be asked ahead for; it has a sheet of its own, by which type is put in whenever it is there.
+As wide on the whole is not as wide in every line, and a line that breaks elsewhere moves all below it. So a reader's first
+page is painted in stand-ins, without waiting; ours comes after that, and is put in where nothing on the screen moves by it
+(`theme/assets/fonts.js`). Every later page has it at hand, asks for it ahead and begins with it. What a first screen is set
+in is *optional*: what is late all the same stays away until the next page.
 """
 
 from __future__ import annotations
@@ -30,12 +30,8 @@ FACES = (
     Font("serif", "semibold"),
 )
 """The faces the site serves. Semibold stands for whatever is bolder, too."""
-FIRST = (Font("sans", "regular"), Font("serif", "semibold"))
-"""The two that every page begins with, asked for before the style sheet is read: its text, and its headings."""
-EARLY = (*FIRST, Font("sans", "semibold"), Font("serif", "regular"))
-"""What a first screen is set in: those two, what stands out in its text, and what it is about."""
-DISK = "disk.css"
-"""The style sheet of a page that is opened from a disk."""
+EARLY = (Font("sans", "regular"), Font("serif", "semibold"), Font("sans", "semibold"), Font("serif", "regular"))
+"""What a first screen is set in: its text, its headings, what stands out in its text, and what it is about."""
 PLAIN = frozenset((*range(0x20, 0x7F), *map(ord, "\u00a0°²·×÷©½¼¾–—‘’“”…′″⁄⅓⅔⅛⅜⅝⅞−≈≤≥←↑→↓✓\u2009\u202f")))
 """Code points in a face's first file."""
 STAND_INS = Path(__file__).with_name("stand_ins.json")
@@ -82,19 +78,9 @@ def names() -> list[str]:
     return [_file(font, part) for font in FACES for part in range(2)]
 
 
-def first_names() -> list[str]:
-    """The names of the files that every page asks for before the style sheet is read."""
-    return [_file(font, 0) for font in FIRST]
-
-
 def early_names() -> list[str]:
     """The names of the files in which a first screen is set."""
     return [_file(font, 0) for font in EARLY]
-
-
-def disk_css() -> str:
-    """The `@font-face` rules that put in what `css` leaves to the next page."""
-    return "".join(f"{_rule(font, 0, 'swap')}\n" for font in EARLY)
 
 
 def css() -> str:
@@ -104,7 +90,9 @@ def css() -> str:
 
 def _css() -> str:
     rules = [_rule(font, part, "optional" if part == 0 and font in EARLY else "swap") for font in FACES for part in range(2)]
-    return "\n".join([*rules, _borrowed()])
+    # Until ours is at hand (fonts.js) its name is not said, so that nobody asks for it before the page is seen.
+    waiting = f".kw-js:not(.kw-type) {{ --kw-sans: {_list('sans', ours=False)}; --kw-serif: {_list('serif', ours=False)}, serif; }}"
+    return "\n".join([*rules, _borrowed(), waiting])
 
 
 def borrowed_css() -> str:
@@ -119,8 +107,12 @@ def rules_of(fonts: Iterable[Font]) -> str:
 
 def _borrowed() -> str:
     rules = [_stand_in(font, device) for font in FACES for device in _DEVICES[font.family]]
-    lists = {family: ", ".join(f'"{name}"' for name in (FAMILIES[family], *_stand_in_names(family))) for family in FAMILIES}
-    return "\n".join([*rules, f":root {{ --kw-sans: {lists['sans']}; --kw-serif: {lists['serif']}, serif; }}"])
+    return "\n".join([*rules, f":root {{ --kw-sans: {_list('sans')}; --kw-serif: {_list('serif')}, serif; }}"])
+
+
+def _list(family: str, *, ours: bool = True) -> str:
+    """What a text may be set in, by preference."""
+    return ", ".join(f'"{name}"' for name in ([FAMILIES[family]] if ours else []) + _stand_in_names(family))
 
 
 def _file(font: Font, part: int) -> str:
