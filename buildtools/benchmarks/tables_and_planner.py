@@ -46,6 +46,8 @@ from questions import question  # noqa: E402
 
 EACH = 24
 """Sets of one question, half of each sort."""
+SAID = 200
+"""After so many it says how things stand, for whoever ends it sooner."""
 LISTED = 30_000
 """Steps of work for a question: its sets are wanted, not its answer."""
 DEAR = 400_000
@@ -148,6 +150,8 @@ def main(words: list[str] | None = None) -> int:
             counts[f"tables {'yes' if tables else 'no'}, planner {({True: 'yes', False: 'no, proved', None: 'not proved'})[planner]}"] += 1
             if planner is not None and planner != tables:
                 print(f"not of one mind: {asked}", flush=True)
+            if counts.total() % SAID == 0:
+                print(f"so far {', '.join(f'{what}: {n:,}' for what, n in sorted(counts.items()))}", flush=True)
     wrong = counts["tables no, planner yes"] + counts["tables yes, planner no, proved"]
     print(
         f"{counts.total():,} sets of {questions:,} questions, {spent[0]:.0f} s to list them and ask the tables, {spent[1]:.0f} s to ask the planner"

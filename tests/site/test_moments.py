@@ -46,7 +46,9 @@ def test_every_page_says_for_which_moment_it_was_made_and_nothing_else_differs(a
             (line,) = re.findall(r'<p class="kw-secret kw-ahead">(.*?)</p>', text)
             words = " ".join(re.sub(r"<[^>]+>", "", line).split())
             assert words.startswith("Made ahead. This is how the site stands from Sunday 20 April 2031, 10:00, Lisbon time on."), name
-            assert re.search(r'<script src="[^"]*look/first\.js"[^>]* data-moment="2031-04-20T09:00:00Z"></script>', text), name
+            # Without an address the page for what is not found may load nothing: there the line stays, and is true afterwards too.
+            takes_it_away = re.search(r'<script src="[^"]*look/first\.js"[^>]* data-moment="2031-04-20T09:00:00Z"></script>', text)
+            assert takes_it_away if name != "404.html" else "<script" not in text, name
             assert "kw-ahead" not in then[name].decode() and "data-moment" not in then[name].decode(), name
         elif name != built.RECORD:
             # The search, the feed, the data: as they are when the moment has come.
