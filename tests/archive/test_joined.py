@@ -106,10 +106,26 @@ def test_a_kits_page_has_a_sheet_of_its_own_with_what_it_can_wear():
     assert order == sorted(order)
 
 
-def test_with_styles_scripts_or_templates_of_hers_every_page_has_the_whole_sheet(tmp_path: Path):
-    for n, (name, text) in enumerate({"assets/my.js": "1", "assets/site.css": "p {}", "templates/home.md": "mine"}.items()):
-        put(tmp_path / str(n), name, text)
-        assert of(tmp_path / str(n)).own == {}, name
+@pytest.mark.parametrize(
+    ("name", "text", "there"),
+    [
+        ("assets/my.js", "document.body.className = 'kw-all__side'", ".kw-all__side"),
+        ("assets/site.css", ".mine .kw-kit { color: red }", ".mine .kw-kit{"),
+        ("templates/home.md", '<p class="footnote-ref">mine</p>', ".footnote-ref"),
+    ],
+)
+def test_what_she_says_in_styles_scripts_and_templates_of_her_own_is_in_every_sheet(tmp_path: Path, name: str, text: str, there: str):
+    assert there not in of().files["kit-page.css"].decode()
+    put(tmp_path, name, text)
+    found = of(tmp_path)
+    assert found.own == of().own and there in found.files["kit-page.css"].decode()
+
+
+def test_a_kits_page_of_hers_that_asks_for_no_sheet_has_the_whole_one_and_each_script_once(tmp_path: Path):
+    assert of().takes_in == "kit-page.js" and of().files["scripts.js"] in of().files["kit-page.js"]
+    put(tmp_path, "templates/kit.md", "---\nhide: [toc]\n---\nmine\n")
+    found = of(tmp_path)
+    assert found.takes_in == "" and found.files["scripts.js"] not in found.files["kit-page.js"]
 
 
 def test_a_selector_may_match_where_all_its_classes_are_said():

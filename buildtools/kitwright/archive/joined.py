@@ -107,12 +107,12 @@ def joined(theme: Theme, styles: Sequence[Any], scripts: Sequence[Any], data: Ca
     loaded, run = runs(styles, STYLES, ".css", _styles, base), runs(frame, SCRIPTS, ".js", _scripts)
     own: dict[str, str] = {}
     alike = ""
-    if alone and not theme.hers_in(TEMPLATES) and not any(name.endswith((".css", ".js")) for name in mine):
+    if alone and loaded[:1] == [f"{look}{STYLES}.css"]:
         sources = [str(one).removeprefix(look) for one in frame]
         for name, data_of in worn.sheets(theme, found[f"{STYLES}.css"].decode(), [*FIRST, *sources], {KIT_NAME: KIT}).items():
             found[f"{name}.css"] = data_of
             own[name] = f"{look}{name}.css"
-        if run == [f"{look}{SCRIPTS}.js"]:
+        if run == [f"{look}{SCRIPTS}.js"] and worn.heads_stand(theme):
             found[KIT_NAME] = found[f"{SCRIPTS}.js"] + found[KIT_NAME]
             alike = KIT_NAME
     return Joined(found, loaded, run, alone, own, alike)

@@ -24,7 +24,7 @@ LOOK = "look"
 """Where the site has the files of `assets/`."""
 HERS = ("theme", "extra", "extra_css", "extra_javascript", "markdown_extensions")
 HERS_OF_THEME = ("language", "direction", "features", "icon", "palette", "logo", "favicon")
-FILLED_IN = ("audience", "feed", "data", "ahead", "links", "logo", "public", "lean", "head", "fonts")
+FILLED_IN = ("audience", "feed", "data", "ahead", "links", "logo", "public", "lean", "head", "fonts", "whole_script")
 """Extras that a build fills in."""
 SEARCH, OF_SEARCH = "search", ("lang", "separator", "pipeline", "fields")
 """The one plugin that a copy of earlier settings may name, with those of its options that read no file. The site has a search

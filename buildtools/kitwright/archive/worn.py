@@ -3,7 +3,8 @@
 Nothing built is looked at, only what pages are made from: the templates that ask for the same sheet with all that they take
 in, the blocks around every page, the scripts that any of these name, and the few modules that write an element themselves.
 A rule stays where each of its classes is a word in one of those, or begins with one that is put together there (`kw-grade--`
-before a value). So a class that a script sets counts as worn, and a page of another kit looks the same.
+before a value). So a class that a script sets counts as worn, and a page of another kit looks the same. Whatever a maker's own
+templates, styles and scripts say counts everywhere, so that a change of hers makes no page anew that has nothing of it.
 """
 
 from __future__ import annotations
@@ -41,12 +42,11 @@ def sheets(theme: Theme, styles: str, scripts: Sequence[str], joined: Mapping[st
         joined: scripts that are made of others.
     """
     parts = {part: _texts(theme, part) for part in (TEMPLATES, OVERRIDES, ASSETS)}
-    key = cache.digest(styles, scripts, joined, parts)
+    key = cache.digest(styles, scripts, joined, parts, _hers(theme))
     asking: dict[str, list[str]] = {}
     for name, said in parts[TEMPLATES].items():
-        head = _HEAD.match(said)
-        if head:
-            asking.setdefault(head[1], []).append(name)
+        if sheet := _asked_for(said):
+            asking.setdefault(sheet, []).append(name)
 
     def cut_for(templates: list[str]) -> bytes:
         return cut(styles, Worn(words(theme, templates, scripts, joined)).may).encode()
@@ -58,6 +58,23 @@ def _texts(theme: Theme, part: str) -> dict[str, str]:
     return {
         name: file.read_text(encoding="utf-8") for name, file in theme.programs_in(part).items() if name.endswith((".md", ".html", ".js"))
     }
+
+
+def heads_stand(theme: Theme) -> bool:
+    """Whether templates of hers ask for the same sheets as the program's in whose place they are."""
+    ours = _texts(theme, TEMPLATES)
+    return all(_asked_for(file.data.decode()) == _asked_for(ours[name]) for name, file in theme.hers_in(TEMPLATES).items() if name in ours)
+
+
+def _asked_for(said: str) -> str:
+    head = _HEAD.match(said)
+    return head[1] if head else ""
+
+
+def _hers(theme: Theme) -> list[str]:
+    """What she says in templates, styles and scripts of her own."""
+    files = [one for part in (TEMPLATES, ASSETS) for one in theme.hers_in(part).items()]
+    return [file.data.decode("utf-8", "replace") for name, file in files if name.endswith((".md", ".html", ".js", ".css"))]
 
 
 def words(theme: Theme, templates: Iterable[str], scripts: Sequence[str], joined: Mapping[str, Sequence[str]]) -> frozenset[str]:
@@ -72,7 +89,7 @@ def words(theme: Theme, templates: Iterable[str], scripts: Sequence[str], joined
     taken = _taken_in(theme, templates)
     frame = [file.read_text(encoding="utf-8") for name, file in theme.programs_in(OVERRIDES).items() if name.endswith(".html")]
     written = [inspect.getsource(module) for module in WRITERS]
-    texts = [*taken, *frame, *written]
+    texts = [*taken, *frame, *written, *_hers(theme)]
     asked = [name for each in texts for name in _SCRIPT.findall(each)]
     texts += _named(theme, [*scripts, *asked, *(part for name in asked for part in joined.get(name, ()))])
     return frozenset(word for each in texts for word in _WORD.findall(each))

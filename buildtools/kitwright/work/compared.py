@@ -13,7 +13,7 @@ from kitwright.units import ZERO, Length, Size
 from kitwright.work.worked import Worked
 
 ENOUGH = Length(HALF)
-"""More slack than half an inch serves no crooked sheet (common practice, no source)."""
+"""More slack than half an inch is of no use: no sheet is so crooked."""
 
 
 @dataclass(frozen=True, slots=True)
