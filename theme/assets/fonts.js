@@ -1,5 +1,5 @@
-// Our type. A reader's first page is seen in stand-ins of her device's own (webfonts.py); ours is asked for once that is painted, and put in if nothing on
-// the screen moves by it. Every later page has it at hand and begins with it; what is late all the same stays away, so that nothing ever moves.
+// Our type. The first page that a reader sees waits for it; not so a kit's (data-late), which is seen in stand-ins of her device's own (webfonts.py): ours is asked for
+// once that is painted, and put in if nothing on the screen moves by it. Every later page has it at hand and begins with it; what is late stays away, so that nothing ever moves.
 {
   const { kept, painted } = window.kw
   const root = document.documentElement
@@ -33,16 +33,14 @@
     if (moved(before)) root.classList.remove("kw-type")
   }
 
-  if (kept.get("type")) {
+  const faces = () => Promise.all([...document.fonts].filter(face => face.display === "optional").map(face => face.load())).then(() => kept.set("type", true))
+  const known = kept.get("type")
+  if (known || !("late" in here.dataset)) {
     root.classList.add("kw-type")
-    // What the page begins with; the others lie at hand. From a disk browsers give a page no file that it asks for ahead.
-    if (location.protocol !== "file:") ask(early.slice(0, 2))
+    // What the page begins with; the others lie at hand, if she was here before. From a disk browsers give a page no file that it asks for ahead.
+    if (location.protocol !== "file:") ask(known ? early.slice(0, 2) : early)
+    if (!known) painted.then(faces).catch(() => {}) // as below
   } else {
-    painted.then(async () => {
-      const faces = [...document.fonts].filter(face => face.display === "optional")
-      await Promise.all(faces.map(face => face.load()))
-      kept.set("type", true)
-      putIn()
-    }).catch(() => {}) // no type came: the stand-ins stay
+    painted.then(faces).then(putIn).catch(() => {}) // no type came: the stand-ins stay
   }
 }

@@ -4,8 +4,8 @@ A face comes in two files, so that a page loads the second only where it writes 
 English and sizes are written with, the second the other letters of Latin. A stand-in is type that the device has,
 made as wide as ours, and standing on the same lines.
 
-As wide on the whole is not as wide in every line, and a line that breaks elsewhere moves all below it. So a reader's first
-page is painted in stand-ins, without waiting; ours comes after that, and is put in where nothing on the screen moves by it
+As wide on the whole is not as wide in every line, and a line that breaks elsewhere moves all below it. So a kit's
+page that is the first a reader sees is painted in stand-ins, without waiting; ours comes after that, and is put in where nothing on the screen moves by it
 (`theme/assets/fonts.js`). Every later page has it at hand, asks for it ahead and begins with it. What a first screen is set
 in is *optional*: what is late all the same stays away until the next page.
 """
