@@ -60,8 +60,8 @@ def fill_proposed(folder: Path, club: Club, wish: Wish, proposal: Proposal, titl
     known = {key: paper.size for key, paper in club.papers.items()}
     best: tuple[KitDraft, list[Finding]] | None = None
     folder.mkdir()
-    for draft in _ways(folder, club, title, drafts(wish, proposal, known)):
-        found = check(_worked(folder, club, draft, title))
+    for draft, worked in _ways(folder, club, title, drafts(wish, proposal, known)):
+        found = check(worked)
         if best is None or _weight(found) < _weight(best[1]):
             best = draft, found
         if not found:
@@ -72,19 +72,20 @@ def fill_proposed(folder: Path, club: Club, wish: Wish, proposal: Proposal, titl
     return best[1]
 
 
-def _ways(folder: Path, club: Club, title: str, drafted: Iterable[KitDraft]) -> Iterator[KitDraft]:
-    """Each draft as it is; then with the planner's cuts where those are better, and no more sheets of a guide than the batch
+def _ways(folder: Path, club: Club, title: str, drafted: Iterable[KitDraft]) -> Iterator[tuple[KitDraft, Worked]]:
+    """Each draft as it is, with what it comes to; then with the planner's cuts where those are better, and no more sheets of a guide than the batch
     takes; then all of it left to the planner."""
     for draft in drafted:
-        yield draft
         worked = _worked(folder, club, draft, title)
+        yield draft, worked
         # Slack that she asked for is kept, even where cuts without it would be fewer.
         kept = draft.wish.slack or ZERO
         planned = {one.guide for one in comparisons(worked) if one.better and one.held and one.planned.slack >= kept}
         otherwise = draft.cut_otherwise(planned, _counted(worked))
         if otherwise != draft:
-            yield otherwise
-        yield draft.cut_otherwise(range(len(draft.guides)), ())
+            yield otherwise, _worked(folder, club, otherwise, title)
+        planned_whole = draft.cut_otherwise(range(len(draft.guides)), ())
+        yield planned_whole, _worked(folder, club, planned_whole, title)
 
 
 def _counted(worked: Worked) -> set[int]:
