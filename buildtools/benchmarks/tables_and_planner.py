@@ -32,6 +32,7 @@ from kitwright.cutting.batch.paper import Lattice as Paper  # noqa: E402
 from kitwright.cutting.batch.search import Search  # noqa: E402
 from kitwright.cutting.plan import Demand  # noqa: E402
 from kitwright.cutting.solver.work import Work  # noqa: E402
+from kitwright.cutting.stock import misfits  # noqa: E402
 from kitwright.errors import UserError  # noqa: E402
 from kitwright.kit.read import read_club  # noqa: E402
 from kitwright.proposing.asked import read_question  # noqa: E402
@@ -89,6 +90,8 @@ class Asked:
     def by_planner(self, steps: int) -> bool | None:
         """What the planner proves; None where it can't in so many steps."""
         demand = self.demand
+        if misfits(demand):
+            return False
         paper = Paper.of(demand.sheet, demand.sizes, demand.lies, demand.needs)
         units, _, bound = Search(paper, Work(steps)).fewest(self.counts)
         # In half sheets.
