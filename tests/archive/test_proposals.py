@@ -11,14 +11,16 @@ from pathlib import Path
 import pytest
 from kitwright.archive import proposals_page
 from kitwright.archive.policy import fault_of
-from kitwright.archive.proposals import PAGE, PDF, WHOLE, LookedAt
-from kitwright.drawing.proposals.plate import plates, wide_row
+from kitwright.archive.proposals import PAGE, PDF, WHOLE, LookedAt, overview_of
+from kitwright.drawing.proposals.plate import as_made, plates, wide_row
 from kitwright.errors import UserError
 from kitwright.exact import Exact
+from kitwright.findings import Note
 from kitwright.kit.model import Club
 from kitwright.kit.read import read_club
 from kitwright.kit.theme import Theme
 from kitwright.printable.proposals import proposals_pdf
+from kitwright.proposing.records import Answer
 from kitwright.telling.proposals import what
 from kitwright.telling.proposals_page import choices, facts, orders
 from making import CLUB
@@ -98,6 +100,27 @@ def test_an_empty_answer_says_why_and_shows_nothing(shelf):
     assert "<img" not in text and "No layout comes out" in text and PDF not in files_in(shelf.folder)
 
 
+def wasteful(found: Answer) -> Answer:
+    """The same with much left over, and looked at in part."""
+    return replace(found, why=(Note("proposing.with-cards", cards=30, more=True),), scopes=(replace(found.scopes[0], whole=False),))
+
+
+def text_of(pdf: bytes) -> str:
+    document = PdfDocument(io.BytesIO(pdf))
+    text = " ".join(one.get_textpage().get_text_bounded() for one in document)
+    document.close()
+    return text
+
+
+def test_a_wasteful_answer_says_so_and_what_would_help(shelf):
+    found = wasteful(a_few())
+    shelf.put(replace(found, proposals=found.proposals[:1]))
+    text = (shelf.folder / PAGE).read_text(encoding="utf-8")
+    assert "The sheets give 30: ask for --cards 30" in re.sub(r"\s+", " ", text) and "Not every set of pieces of rows was decided" in text
+    said = " ".join(text.text for text in overview_of(found, as_made(found)).texts)
+    assert "The sheets give 30" in said and "Not every set of pieces of rows" in said
+
+
 def test_each_choice_takes_some_away_and_leaves_some():
     found = a_few()
     fits = {"is": lambda has, to: has == to, "most": lambda has, to: int(has) <= int(to), "least": lambda has, to: int(has) >= int(to)}
@@ -124,6 +147,8 @@ def test_what_is_printed_shows_every_layout_the_scale_and_the_cautions(club):
             assert words in flat, words
         document.close()
     assert proposals_pdf(found, club) == proposals_pdf(found, club)
+    short = re.sub(r"\s+", " ", text_of(proposals_pdf(wasteful(found), club, in_file=True)))
+    assert "The sheets give 30: say cards: 30" in short
     many = replace(found, proposals=tuple(replace(found.proposals[i % 2], number=i + 1) for i in range(12)))
     document = PdfDocument(io.BytesIO(proposals_pdf(many, club)))
     assert len(document) == 2

@@ -100,6 +100,12 @@ def test_sheets_as_they_are_typed(us, text, sheets, size, one_way, name):
     assert stock.face is None or stock.face.up == "top"
 
 
+def test_scraps_as_wide_as_a_front_within_its_border_are_sheets_too(us):
+    asked = {"paper": ["5 of 4 x 12"], "card": "4-1/4 x 5-1/2", "cards": "10"}
+    assert read_question(asked, us).stocks[0].sheets == 5
+    assert codes(us, **asked, border="1/16") == ["proposing.card-past-every-sheet"]
+
+
 def test_every_paper_has_a_short_name_of_its_own(us):
     wish = read_question({"paper": ["8x8", "2 of 8x8", "meadow", "6x6 as Meadow", "6x6 as 3 Ships"], "card": "4x5"}, us)
     keys = [stock.key for stock in wish.stocks]

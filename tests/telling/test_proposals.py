@@ -125,6 +125,10 @@ def test_why_only_a_part_was_looked_at():
     assert "evenly" in words.completeness(one)[1]
     two = replace(one.wish, stocks=(*one.wish.stocks, Stock("river", "River", sheet_named("6 x 6"), 1)))
     assert "several sizes" in words.completeness(replace(one, wish=two))[1]
+    assert words.partly(one) == words.completeness(one)[1:2]
+    # A card that is no gate has no doors to miss.
+    doors = replace(one.scopes[2], family="gate doors")
+    assert "gate doors" not in " ".join(words.completeness(replace(one, scopes=(*one.scopes, doors))))
     assert "two designs" in words.completeness(replace(one, wish=replace(one.wish, designs=2)))[1]
 
 

@@ -15,7 +15,7 @@ from kitwright.kit.model import Club
 from kitwright.kit.theme import Theme
 from kitwright.proposing.papered import AsMade
 from kitwright.proposing.records import Answer, Proposal
-from kitwright.telling.proposals import asked, reason, sizes, what
+from kitwright.telling.proposals import asked, partly, reason, sizes, ways_out, what
 from kitwright.telling.proposals_page import overview_alt, scale_said, title
 
 PAGE, WHOLE, PDF = "index.html", "layouts.png", "layouts.pdf"
@@ -24,7 +24,9 @@ PAGE, WHOLE, PDF = "index.html", "layouts.png", "layouts.pdf"
 class LookedAt:
     """A folder in which an answer is looked at: whole in the end, and as far as it has come while it is looked for."""
 
-    def __init__(self, folder: Path, club: Club, theme: Theme, typed: Callable[[int], str] = lambda number: "") -> None:
+    def __init__(
+        self, folder: Path, club: Club, theme: Theme, typed: Callable[[int], str] = lambda number: "", in_file: bool = False
+    ) -> None:
         """Nothing is written yet.
 
         Args:
@@ -32,11 +34,12 @@ class LookedAt:
             club: whose colours and cautions it bears.
             theme: the archive's.
             typed: the command that picks a layout, by its number.
+            in_file: whether the question stands in a file, in whose words a better one is told.
 
         Raises:
             UserError: the folder holds something else.
         """
-        self.folder, self.club, self.theme, self.typed = folder, club, theme, typed
+        self.folder, self.club, self.theme, self.typed, self.in_file = folder, club, theme, typed, in_file
         self._painted: dict[str, bytes] = {}
         apart.free(folder, apart.PROPOSED)
 
@@ -58,12 +61,12 @@ class LookedAt:
         files = {picture_of(one.number): self._picture(one, plate) for one, plate in zip(answer.proposals, drawn)}
         last = (WHOLE, PDF) if done and answer.proposals else None
         if last:
-            files[WHOLE] = png(overview_of(answer, made), palette=self.club.palette)
+            files[WHOLE] = png(overview_of(answer, made, self.in_file), palette=self.club.palette)
             # Loaded late: until then nothing is printed.
             from kitwright.printable.proposals import proposals_pdf
 
-            files[PDF] = proposals_pdf(answer, self.club)
-        view = view_of(answer, drawn, self.club, typed=self.typed, picture=picture_of, files=last, done=done)
+            files[PDF] = proposals_pdf(answer, self.club, in_file=self.in_file)
+        view = view_of(answer, drawn, self.club, typed=self.typed, picture=picture_of, files=last, done=done, in_file=self.in_file)
         files |= look(self.theme, self.club, type_too=done) | {PAGE: page(view, self.theme)}
         return apart.write(self.folder, files, apart.PROPOSED)
 
@@ -80,12 +83,13 @@ def picture_of(number: int) -> str:
     return f"{apart.PICTURES}/layout-{number:02}.png"
 
 
-def overview_of(answer: Answer, made: Sequence[AsMade]) -> Scene:
+def overview_of(answer: Answer, made: Sequence[AsMade], in_file: bool = False) -> Scene:
     """The picture of all layouts of an answer.
 
     Args:
         answer: what was found.
         made: its layouts with the papers that are shown.
+        in_file: whether the question stands in a file.
     """
     wish, unit = answer.wish, answer.wish.unit
     wide, row = (WIDER, wide_row(wish)) if is_wide(answer.proposals) else (WIDE, usual_row(wish))
@@ -93,7 +97,7 @@ def overview_of(answer: Answer, made: Sequence[AsMade]) -> Scene:
     captions = [
         Caption(one.number, what(one), (" · ".join(sizes(one, unit)), reason(one, unit, answer.proposals))) for one in answer.proposals
     ]
-    notes = [asked(wish), scale_said(scales.card, scales.sheet)]
+    notes = [asked(wish), *ways_out(answer, in_file), scale_said(scales.card, scales.sheet), *partly(answer)]
     return overview(plates(wish, made, wide, row), captions, title(answer), notes, overview_alt(answer))
 
 

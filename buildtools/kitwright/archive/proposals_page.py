@@ -13,7 +13,7 @@ from kitwright.drawing.proposals.plate import Plate, scales_of
 from kitwright.kit.model import Club
 from kitwright.kit.theme import ASSETS, LOCAL, TEMPLATES, Theme
 from kitwright.proposing.records import Answer, Proposal
-from kitwright.telling.proposals import asked, completeness, none_found, reason, sizes, twins, what
+from kitwright.telling.proposals import asked, completeness, none_found, reason, sizes, twins, ways_out, what
 from kitwright.telling.proposals_page import LOOKING, Choice, Option, choices, facts, orders, scale_said, title
 from kitwright.telling.templates import sandbox
 
@@ -78,6 +78,7 @@ def view_of(
     picture: Callable[[int], str],
     files: tuple[str, str] | None,
     done: bool,
+    in_file: bool = False,
 ) -> ProposalsView:
     """What the page says of an answer.
 
@@ -89,9 +90,10 @@ def view_of(
         picture: where the picture of a layout lies beside the page.
         files: the picture of all of them and the file to print, where there are any.
         done: whether that is all.
+        in_file: whether the question stands in a file.
     """
     layouts, scales = answer.proposals, scales_of(answer.wish)
-    first = [LOOKING] if not done else [] if layouts else none_found(answer)
+    first = [LOOKING] if not done else (ways_out if layouts else none_found)(answer, in_file)
     notes = completeness(answer) if done else []
     notes += [scale_said(scales.card, scales.sheet)] if layouts else []
     return ProposalsView(

@@ -93,7 +93,7 @@ def command(
     folder = out or (shown(root / FOLDER) if Path.cwd().resolve().is_relative_to(root) else Path(FOLDER))
     drawn = out is not None or not as_json and pick is None
     again = line(ctx)
-    look = looked_at(folder, club, root, again) if drawn else None
+    look = looked_at(folder, club, root, again, question is not None) if drawn else None
     with cache.using(root / cache.FOLDER), stoppable() as stop:
         answer = answer_of(wish, stop, look)
         if not answer.proposals:
@@ -152,7 +152,7 @@ def line(ctx: click.Context) -> Callable[[int], str]:
 # --- searching ------------------------------------------------------------------------------------
 
 
-def looked_at(folder: Path, club: Club, root: Path, again: Callable[[int], str]) -> LookedAt:
+def looked_at(folder: Path, club: Club, root: Path, again: Callable[[int], str], in_file: bool) -> LookedAt:
     """The folder of pictures.
 
     Raises:
@@ -162,7 +162,7 @@ def looked_at(folder: Path, club: Club, root: Path, again: Callable[[int], str])
     from kitwright.archive.proposals import LookedAt
     from kitwright.kit.theme import read_theme
 
-    return LookedAt(folder, club, read_theme(root), again)
+    return LookedAt(folder, club, read_theme(root), again, in_file)
 
 
 def answer_of(wish: Wish, stop: Stop, look: LookedAt | None = None) -> Answer:

@@ -24,7 +24,7 @@ from kitwright.printable.tags import TaggedCanvas, tagged
 from kitwright.printable.typeset import BODY, FOOT, HEADING, KICKER, NOTE, SANS, SHEET_TITLE, draw_line, words
 from kitwright.proposing.papered import AsMade
 from kitwright.proposing.records import Answer, Proposal
-from kitwright.telling.proposals import asked, completeness, none_found, reason, sizes, twins, what
+from kitwright.telling.proposals import asked, completeness, none_found, reason, sizes, twins, ways_out, what
 from kitwright.telling.proposals_page import NOT_YET, proposed_by, scale_said, title
 
 PARTS = tuple(Exact(n, 20) for n in range(20, 9, -1))
@@ -35,7 +35,7 @@ _BEFORE, _UNDER, _LAST = 12, 5, 10
 """Clear space above a row, under a picture, and above what stands at the end; points."""
 
 
-def proposals_pdf(answer: Answer, club: Club, edition: EditionName | None = None, *, ink: Level = "full") -> bytes:
+def proposals_pdf(answer: Answer, club: Club, edition: EditionName | None = None, *, ink: Level = "full", in_file: bool = False) -> bytes:
     """An answer as a PDF.
 
     Args:
@@ -43,6 +43,7 @@ def proposals_pdf(answer: Answer, club: Club, edition: EditionName | None = None
         club: whose colours and cautions it bears.
         edition: `letter` or `a4`; the one of the club's region where it is left out.
         ink: `full`, `light` or `outline`.
+        in_file: whether the question stands in a file.
     """
     files: dict[Level, bytes] = {}
     area = EDITIONS[edition or ("a4" if club.region == "metric" else "letter")]
@@ -64,14 +65,16 @@ def proposals_pdf(answer: Answer, club: Club, edition: EditionName | None = None
     foot = partial(_foot, area=area, club=club)
     document.addPageTemplates([PageTemplate("sheet", [frame], onPageEnd=foot, pagesize=area.page)])
     canvas = partial(TaggedCanvas, inks=(ink,), files=files, palette=club.palette)
-    head, layout = _head(answer, club), _fitted(answer, club, area, ink)
+    head = _head(answer, club, in_file)
+    layout = _fitted(answer, head, club, area, ink)
     document.build([*head, *layout.rows(), layout.end()], canvasmaker=canvas)
     return files[ink]
 
 
-def _head(answer: Answer, club: Club) -> list[Flowable]:
+def _head(answer: Answer, club: Club, in_file: bool) -> list[Flowable]:
     blocks: list[Flowable] = [Prose(club.name, KICKER), Heading(title(answer), 1, SHEET_TITLE), Prose(asked(answer.wish), BODY)]
-    return blocks if answer.proposals else [*blocks, *(Prose(line, BODY) for line in none_found(answer))]
+    more = (ways_out if answer.proposals else none_found)(answer, in_file)
+    return [*blocks, *(Prose(line, BODY) for line in more)]
 
 
 @dataclass(frozen=True)
@@ -164,9 +167,9 @@ class Laid:
         return side
 
 
-def _fitted(answer: Answer, club: Club, area: Edition, ink: Level) -> Laid:
+def _fitted(answer: Answer, head: list[Flowable], club: Club, area: Edition, ink: Level) -> Laid:
     """The largest pictures with which no page more is needed than with the smallest."""
-    made, first = as_made(answer), high(_head(answer, club), area.width)
+    made, first = as_made(answer), high(head, area.width)
     tries = [Laid(answer, made, club, area, ink, part) for part in (WITH_WORDS if is_wide(answer.proposals) else PARTS)]
     fewest = tries[-1].pages(first)
     return next(one for one in tries if one.pages(first) <= fewest)

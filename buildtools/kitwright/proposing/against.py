@@ -92,7 +92,9 @@ def against_card(wish: Wish, card: CardWish) -> Iterator[Against]:
 
 def _card(wish: Wish, card: CardWish) -> Iterator[Against]:
     closed, unit = card.closed, wish.unit
-    if not any(_goes_on(closed, stock.sheet.size) for stock in wish.stocks):
+    # Scraps as wide as a front within its border still make one.
+    front = inner_of(wish, card, min(wish.borders))
+    if not any(_goes_on(front, stock.sheet.size) for stock in wish.stocks):
         largest = max((stock.sheet.size for stock in wish.stocks), key=lambda size: size.area)
         yield ("paper", "card"), UserError("proposing.card-past-every-sheet", card=closed, sheet=largest, unit=unit)
     base = closed if card.fold == "flat" else doubled(closed, "top" if card.fold == "top" else "side")

@@ -334,8 +334,9 @@ def _either(one: str, many: str, lengths: Sequence[Length], unit: str) -> str:
 
 def completeness(answer: Answer) -> list[str]:
     """What was looked at, and whether anything can have been missed."""
-    told = [_SPENT if answer.spent else _STOPPED] if answer.stopped else []
-    whole, part = ([scope for scope in answer.scopes if scope.whole is done] for done in (True, False))
+    told = _ended(answer)
+    scopes = _scopes(answer)
+    whole, part = ([scope for scope in scopes if scope.whole is done] for done in (True, False))
     limit = f"with at most {part_text(answer.wish.waste)} left over"
     step = length_text(answer.wish.step, answer.wish.unit)
     some = [scope for scope in whole if scope.layouts]
@@ -346,10 +347,7 @@ def completeness(answer: Answer) -> list[str]:
             f"{led(_all_sets(sets, step)) if answer.stopped else f'Nothing is missing here: {_all_sets(sets, step)}'} decided "
             f"{limit}, of {_of_families(some)}{_tried(some, answer.wish)}."
         )
-    if part:
-        told.append(f"Not every set of pieces of {_of_families(part)}{_tried(part, answer.wish)} was decided{_in_part(answer)}.")
-    # A gate has its doors alone, and nothing else has any.
-    none = [scope for scope in none if (scope.family == GATE) == (scope.card.fold == "gate")]
+    told += _undecided(answer)
     if none:
         told.append(f"Nothing of {_of_families(none, 'or')} keeps within {part_text(answer.wish.waste)} left over in steps of {step}.")
     counted = answer.counted
@@ -360,8 +358,28 @@ def completeness(answer: Answer) -> list[str]:
     return told
 
 
+def partly(answer: Answer) -> list[str]:
+    """Of that, what was not looked at whole; nothing where all was."""
+    return [*_ended(answer), *_undecided(answer)]
+
+
+def _scopes(answer: Answer) -> list[Scope]:
+    """What is worth telling: a gate has its doors alone, and nothing else has any."""
+    return [scope for scope in answer.scopes if (scope.family == GATE) == (scope.card.fold == "gate")]
+
+
+def _ended(answer: Answer) -> list[str]:
+    return [_SPENT if answer.spent else _STOPPED] if answer.stopped else []
+
+
+def _undecided(answer: Answer) -> list[str]:
+    part = [scope for scope in _scopes(answer) if not scope.whole]
+    said = f"Not every set of pieces of {_of_families(part)}{_tried(part, answer.wish)} was decided{_in_part(answer)}."
+    return [said] if part else []
+
+
 _STOPPED = "Ended before everything was looked at, as you asked: this is what was found until then."
-_SPENT = "There is more than one question looks through: fewer sizes (--kinds) or one sort of layout (--family) is looked at whole."
+_SPENT = "One question does not look through all of this: with fewer sizes (--kinds) or one sort of layout (--family) it does."
 
 
 def _in_part(answer: Answer) -> str:
