@@ -91,16 +91,37 @@ class _SvgPen:
             outline = self.ids.define("c", f'<clipPath id="#"><path d="{_path([item.outline], True)}"/></clipPath>')
             return f'<g clip-path="url(#{outline})">{"".join(self.item(i) for i in item.items)}</g>'
         if isinstance(item, Stamps):
-            ink = styles.fill(item.fill, self.level) or item.fill
-            motif = self.ids.define("m", f'<path id="#" d="{_path(item.motif, True)}"/>')
-            uses = "".join(f'<use xlink:href="#{motif}" x="{_n(x)}" y="{_n(y)}"/>' for x, y in item.at)
-            return f'<g fill="{self.colour(ink)}">{uses}</g>'
+            return self.stamps(item)
         if isinstance(item, Marks):
             ink = styles.fill(item.fill, self.level) or item.fill
             return f'<path d="{_path(item.outlines, True)}" fill="{self.colour(ink)}"/>'
         if isinstance(item, PhotoShape):
             return self.photo(item)
         return self.shape(item)
+
+    def stamps(self, item: Stamps) -> str:
+        """A motif again and again. A small one is a path with all its copies, of which a browser makes one thing; of a large one that would
+        be long, so it is defined once, and so is a row of it that recurs."""
+        fill = self.colour(styles.fill(item.fill, self.level) or item.fill)
+        motif = [[(_hundredths(x), _hundredths(y)) for x, y in contour] for contour in item.motif]
+        places = [(_hundredths(x), _hundredths(y)) for x, y in item.at]
+        if sum(map(len, motif)) <= LONG:
+            return f'<path d="{_copies(motif, places)}" fill="{fill}"/>'
+        name = self.ids.define("m", f'<path id="#" d="{_path(item.motif, True)}"/>')
+        across: dict[int, list[int]] = defaultdict(list)
+        for x, y in places:
+            across[y].append(x)
+        rows: dict[tuple[int, ...], list[int]] = defaultdict(list)
+        for y, xs in across.items():
+            rows[tuple(xs)].append(y)
+        uses = []
+        for row, ys in rows.items():
+            if len(row) == 1 or len(ys) == 1:
+                uses += [_use(name, x, y) for y in ys for x in row]
+            else:
+                whole = self.ids.define("r", f'<g id="#">{"".join(_use(name, x, 0) for x in row)}</g>')
+                uses += [_use(whole, 0, y) for y in ys]
+        return f'<g fill="{fill}">{"".join(uses)}</g>'
 
     def photo(self, item: PhotoShape) -> str:
         """The scan as a picture within the picture: what is shown by `<img>` may load nothing."""
@@ -159,7 +180,9 @@ class _SvgPen:
 
 LONG = 8
 """Corners beyond which a contour is told step by step: shapes that recur, such as dots that an edge cuts, then read alike
-wherever they lie, and pack to a quarter."""
+wherever they lie, and pack to a quarter; of a motif, beyond which its copies are no path of their own."""
+_Place = tuple[int, int]
+"""Across and down, hundredths of a point."""
 
 
 def _path(contours: Iterable[Contour | Places], closed: bool) -> str:
@@ -169,15 +192,37 @@ def _path(contours: Iterable[Contour | Places], closed: bool) -> str:
 def _contour(points: list[tuple[Fraction, Fraction]]) -> str:
     if len(points) <= LONG:
         return "M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in points)
-    # Steps between places that are rounded already: what is left over never adds up.
     at = [(_hundredths(x), _hundredths(y)) for x, y in points]
-    steps = [(x - a, y - b) for (a, b), (x, y) in pairwise(at)]
-    first, *others = (f"{_of_hundredths(x)} {_of_hundredths(y)}" for x, y in [at[0], *steps])
-    return f"M{first}l{' '.join(others)}"
+    return f"M{_place(at[0])}l{_steps(at)}"
+
+
+def _copies(motif: list[list[_Place]], places: Iterable[_Place]) -> str:
+    """A motif wherever it goes, each copy told from the one before: rows are even, so that most read alike and pack to next to nothing."""
+    shapes = [(contour[0], f"l{_steps(contour)}z") for contour in motif]
+    told, at = [], (0, 0)
+    for x, y in places:
+        for (left, top), shape in shapes:
+            start = x + left, y + top
+            told.append(f"m{_place((start[0] - at[0], start[1] - at[1]))}{shape}")
+            at = start
+    return "".join(told)
+
+
+def _use(name: str, x: int, y: int) -> str:
+    return f'<use xlink:href="#{name}" x="{_of_hundredths(x)}" y="{_of_hundredths(y)}"/>'
+
+
+def _steps(at: list[_Place]) -> str:
+    """From each place to the next. They are rounded already, so that what is left over never adds up."""
+    return " ".join(_place((x - a, y - b)) for (a, b), (x, y) in pairwise(at))
 
 
 def _hundredths(value: Fraction | float) -> int:
     return round(float(value) * 100)
+
+
+def _place(place: _Place) -> str:
+    return f"{_of_hundredths(place[0])} {_of_hundredths(place[1])}"
 
 
 def _n(value: Fraction | float) -> str:
