@@ -179,7 +179,7 @@ def upcoming(bench: Bench) -> None:
 
 def search(bench: Bench) -> None:
     site = bench.root / SITE
-    before = [site / MAP, site / "look/search.js", site / "look/search.css"]
+    before = [site / MAP, *(site / "look" / name for name in ("search.js", "sizes.js", "search.css"))]
     bench.found("search.before-first", sum(f.stat().st_size for f in before) / 1e3, "kB")
     bench.found("search.before-first.packed", sum(len(gzip.compress(f.read_bytes(), mtime=0)) for f in before) / 1e3, "kB")
     for slower in (1, 4):

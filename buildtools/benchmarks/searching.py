@@ -140,7 +140,7 @@ def laid_out(records: list[Record], site: Path) -> Iterator[tuple[str, object, s
     yield "index-bytes", sum(map(len, files.values())), "bytes"
     yield "index-packed", sum(len(gzip.compress(data, mtime=0)) for data in files.values()), "bytes"
     yield "largest-part", max(len(data) for name, data in files.items() if name != MAP), "bytes"
-    before = [files[MAP], *((site / "look" / name).read_bytes() for name in ("search.js", "search.css"))]
+    before = [files[MAP], *((site / "look" / name).read_bytes() for name in ("search.js", "sizes.js", "search.css"))]
     yield "before-first", sum(map(len, before)), "bytes"
     yield "before-first-packed", sum(len(gzip.compress(data, mtime=0)) for data in before), "bytes"
 

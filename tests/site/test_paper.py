@@ -130,6 +130,12 @@ ODD = (
     ("30x30", "300 × 300 mm"),
     ("21 × 29,7", "210 × 297 mm"),
     ("12x12", "12 × 12 in"),
+    # As the search reads them.
+    ("8-inch square paper", "8 × 8 in"),
+    ("six inch square", "6 × 6 in"),
+    ("4 and 1/4 by 5 and a half inches", "4¼ × 5½ in"),
+    ("15.2cms x 10 cms", "152 × 100 mm"),
+    ("8-by-8", "8 × 8 in"),
 )
 
 

@@ -11,8 +11,10 @@ import pytest
 from archive.everybody import faults
 from archive.reading import DESKTOP, Reader
 from kitwright.archive.gather import Archive, kit_of
+from kitwright.archive.search.tokens import tokens
 from kitwright.kit.kit import PastKit
-from kitwright.units import Size, figure
+from kitwright.telling import searching
+from kitwright.units import VULGAR, Size, figure
 from kitwright.work.worked import Worked
 from playwright.sync_api import Browser, expect
 
@@ -97,8 +99,11 @@ def test_what_is_typed_is_taken_as_what_is_written(reader, start: str):
     one = reader()
     page = one.open(start, whole=False)
     one.search("strip")
-    said = page.evaluate("texts => Promise.all(texts.map(text => kitwrightFound.tokens(text)))", [text for text, _ in VECTORS["tokens"]])
-    assert dict(zip((text for text, _ in VECTORS["tokens"]), said)) == dict(VECTORS["tokens"])
+    spelled = [*(f"3 {unit}, 4-{unit}" for unit in searching.UNITS), *searching.NUMBERS, *(f"six {n}" for n in searching.NUMBERS), *VULGAR]
+    spelled += [f"a {part} inch and 5 inches and a {part}" for part in searching.PARTS]
+    wanted = dict(VECTORS["tokens"]) | {text: list(tokens(text)) for text in spelled}
+    said = page.evaluate("texts => Promise.all(texts.map(text => kitwrightFound.tokens(text)))", list(wanted))
+    assert dict(zip(wanted, said, strict=True)) == wanted
 
 
 def test_by_keys_alone(reader, start: str):
@@ -188,6 +193,39 @@ def test_a_code_leads_to_its_own_answer_and_a_slip_is_told(reader, start: str):
     one.open(start, whole=False)
     assert one.search("harbour lihgts")[0] == "Harbour lights"
     expect(page.locator(".kw-search__said")).to_have_text(re.compile("found for “light"))
+
+
+WITHOUT_VELLUM = (
+    "no vellum",
+    "without vellum",
+    "-vellum",
+    "vellum-free",
+    "don’t need any vellum",
+    "w/o vellum paper",
+    "not vellums",
+    "no velum",
+)
+
+
+def test_what_is_not_wanted_is_left_out_and_can_be_taken_back(reader, start: str, archive: Archive):
+    """However it is denied, by what a kit is made of rather than by what its prose says; a word in no list is looked for, and so is a title."""
+    one = reader()
+    page = one.open(start, whole=False)
+    kits = [entry for entry in archive.entries if isinstance(entry, Worked)]
+    with_it = {entry.kit.spec.title for entry in kits if any(paper.kind == "vellum" for paper in entry.kit.papers.values())}
+    one.search("strip")
+    found = one.searches(WITHOUT_VELLUM, whole=True)
+    assert all(titles == found[0] for titles in found) and set(found[0]) == {entry.kit.spec.title for entry in kits} - with_it
+    one.search("winter no vellum")
+    expect(page.locator(".kw-search__said")).to_have_text(re.compile(r"^\d+ found; \d+ with “vellum” (is|are) left out\.$"))
+    page.get_by_role("button", name="Take back “without vellum”").click()
+    expect(page.locator("dialog.kw-search input")).to_have_value("winter")
+    assert one.search("no adhesive") == []
+    expect(page.locator(".kw-search__said")).to_have_text(f"Nothing is left without “adhesive”: {len(kits)} kits have it.")
+    assert one.search("no sewing") and "no kit has “sewing”" in page.locator(".kw-search__said").inner_text()
+    assert one.search("no grid") == one.search("grid") != [], "no list has it, so it can only be looked for"
+    assert one.search("glass without glue") == ["Two of us"]
+    assert one.complaints == []
 
 
 def test_no_other_size_is_found(reader, start: str, archive: Archive):

@@ -35,8 +35,7 @@
   }
   const NM = { in: 25400000, cm: 10000000, mm: 1000000 }
   const LARGEST = 60 * NM.in, AT_ONCE = 12, TRIES = 2000, NEVER = Infinity
-  const GLYPHS = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3" }
-  const NAMED = Object.fromEntries(Object.entries(GLYPHS).map(([sign, text]) => [text, sign]))
+  const NAMED = Object.fromEntries(Object.entries(kw.sizes.VULGAR).map(([sign, text]) => [text, sign]))
 
   const form = document.querySelector(".kw-stock")
   const rows = form.querySelector(".kw-stock__rows"), first = rows.firstElementChild
@@ -48,40 +47,35 @@
 
   // --- sizes as they are typed ---------------------------------------------------------------------------
 
-  const number = (text, scale) => {
-    const parts = /^(?:(\d{1,4})(?:[.,](\d{1,6}))?)?(?:(?:^|[ -])(\d{1,3})\/(\d{1,3}))?$/.exec(text)
-    if (!parts || !text || parts[4] && !Number(parts[4])) return null
-    const [, whole = "0", decimals = "", top = "0", bottom = "1"] = parts
-    // Exact in whole numbers; what is no whole nanometre is rounded down, so that no sheet passes for a larger one.
-    return Number(whole) * scale + Math.floor(Number(decimals) * scale / 10 ** decimals.length) + Math.floor(Number(top) * scale / Number(bottom))
-  }
+  // Exact in whole numbers; what is no whole nanometre is rounded down, so that no sheet passes for a larger one.
+  const nanometres = ({ above, below }, unit) => Math.floor(above / below) * NM[unit] + Math.floor((above % below) * NM[unit] / below)
+  const OF_IT = ["square", "squares", "sheet", "sheets", "paper", "pad"], AN = ["a", "an", "of", "iso", "din", "us"]
 
+  // What sizes.js reads as one size: of a sheet by its name, by two sides or by one of a square, whole, half or a quarter.
   const sized = text => {
-    let plain = text.trim().toLowerCase().replace(/[¼½¾⅛⅜⅝⅞⅓⅔]/g, sign => ` ${GLYPHS[sign]}`).replace(/⁄/g, "/").replace(/”|″|''/g, '"')
-    const part = /^(?:an? )?(half|quarter)(?: of)?(?: an?)? (.+)$/.exec(plain.replace(/\s+/g, " "))
-    if (part) {
-      // Cut across its long side; a quarter is half of a half.
-      const half = sides => sides && (sides[0] > sides[1] ? [Math.floor(sides[0] / 2), sides[1]] : [sides[0], Math.floor(sides[1] / 2)])
-      const whole = sized(part[2].replace(/ sheet$/, ""))
-      return part[1] === "half" ? half(whole) : half(half(whole))
+    const said = kw.sizes.scan(text).map(one => (one.word ? { ...one, word: one.word.toLowerCase() } : one)), first = said[0]?.word
+    const part = (first === "a" || first === "an" ? said[1]?.word : first)
+    const [parts, bare] = part === "half" || part === "quarter" ? [part, said.slice(said.findIndex(one => one.word === part) + 1)] : ["", said]
+    const words = bare.flatMap(one => one.word && !AN.includes(one.word) ? [one.word] : []), sizes = bare.filter(one => one.edges)
+    const square = words.some(word => word.startsWith("square"))
+    const cut = (edges, unit) => (parts ? kw.sizes.parted(edges, parts) : edges).map(edge => nanometres(edge, unit))
+    if (!sizes.length) {
+      const called = words.filter(word => !OF_IT.includes(word)).join(" ")
+      const named = usual().find(([name]) => name.replace(/^iso /, "") === called)
+      return named ? cut(named[1].map(side => ({ above: side, below: NM.mm })), "mm") : null
     }
-    const usual = [...field(first, "size").options].filter(one => one.value).map(one => [one.textContent.toLowerCase(), one.value.split("x").map(Number)])
-    const named = usual.find(([name]) => name.replace(/^iso /, "") === plain.replace(/^(?:iso|din|us) /, ""))
-    if (named) return named[1]
-    const unit = /mm|millim/.test(plain) ? "mm" : /cm|centim/.test(plain) ? "cm" : /in|"/.test(plain) ? "in" : ""
-    plain = plain.replace(/millimet(?:re|er)s?|centimet(?:re|er)s?|inch(?:es)?|mm|cm|in\b\.?|"/g, " ")
-    const square = /\bsquares?$/.test(plain.trim())
-    const sides = plain.replace(/\bsquares?\s*$/, "").split(/[x×*]|\bby\b/).map(side => side.replace(/\s+/g, " ").replace(/ ?\/ ?/g, "/").trim())
+    if (sizes.length > 1 || words.some(word => !OF_IT.includes(word))) return null
+    const [{ edges, unit }] = sizes
     // One side alone is that of a square, where it is told so or has a unit.
-    if (sides.length === 1 && (square || unit)) sides.push(sides[0])
-    if (sides.length !== 2) return null
-    const said = unit => sides.map(side => number(side, NM[unit]))
+    if (edges.length === 1 && !square && !unit) return null
+    const sides = edges.length === 1 ? [edges[0], edges[0]] : edges, as = unit => sides.map(side => nanometres(side, unit))
     // Without a unit the first in which such a sheet is sold, as the search takes it.
-    const sold = ["in", "cm", "mm"].find(unit => usual.some(([, size]) => same(said(unit), size)))
-    const guess = plain.includes("/") ? "in" : sold ?? (sides.some(side => parseFloat(side) > 36) ? "mm" : kw.unit?.() === "mm" && sides.every(side => parseFloat(side) > 12) ? "cm" : "in")
-    const found = said(unit || guess)
-    return found.every(Boolean) ? found : null
+    const sold = ["in", "cm", "mm"].find(unit => usual().some(([, size]) => same(as(unit), size)))
+    const over = n => sides.some(({ above, below }) => above > n * below), all = n => sides.every(({ above, below }) => above > n * below)
+    const guess = unit || sold || (over(36) ? "mm" : kw.unit?.() === "mm" && all(12) ? "cm" : "in")
+    return as(guess).every(Boolean) ? cut(sides, guess) : null
   }
+  const usual = () => [...field(first, "size").options].filter(one => one.value).map(one => [one.textContent.toLowerCase(), one.value.split("x").map(Number)])
 
   const inches = nm => {
     const sixteenths = Math.round(nm * 16 / NM.in)

@@ -22,12 +22,21 @@
     advice: "Try fewer words, or one of these.",
     adviceOnSizes: "No card, sheet or piece has this size. Try one edge alone; inches, millimetres and centimetres are all understood.",
     code: code => `Look up ${code}`,
-    found: (many, left, some, instead) => [
+    found: (many, { left, some, instead, shut, plain }) => [
       many === 1 ? "1 found" : `${many} found`,
-      instead.length ? ` for ${instead.map(word => `“${word}”`).join(" and ")}` : "",
-      left.length ? `, without ${left.map(word => `“${word}”`).join(" and ")}, which no page has` : some ? "; none has all of it, so the nearest come first" : "",
+      instead.length ? ` for ${SAY.each(instead)}` : "",
+      left.length ? `, without ${SAY.each(left)}, which no page has` : some ? "; none has all of it, so the nearest come first" : "",
+      ...shut.map(({ said, many, any }) => (many ? `; ${many} with “${said}” ${many === 1 ? "is" : "are"} left out` : any ? "" : `; no kit has “${said}”`)),
+      plain.length ? `; kits aren’t listed by ${SAY.each(plain.map(one => one.said))}, so this is what tells of it` : "",
       ".",
     ].join(""),
+    each: words => words.map(word => `“${word}”`).join(" and "),
+    without: said => `without ${said}`,
+    drop: said => `Take back “without ${said}”`,
+    noneWithout: shut => {
+      const many = Math.max(...shut.map(one => one.many))
+      return `Nothing is left without ${SAY.each(shut.map(one => one.said))}${many > 1 ? `: ${many} kits have it` : ""}.`
+    },
   }
   const WEIGHT = { T: 60, G: 24, C: 20, W: 20, S: 16, P: 8, H: 4, X: 1, Y: 0.3 }
   const TELLS = 1.5 // what a page about no kit counts for who asks a question
@@ -36,81 +45,25 @@
   const HARDLY = 0.1 // the same, where that is a word of its own
   const LEAST = 3 // letters of such a beginning
   const LED = 0.5 // what a word counts of that a typed one leads on to
-  const SLIP = 5 // letters of a word in which one may be wrong
-  const MENDED = 6 // words at most that a slip may stand for
+  const OTHERWISE = 0.95 // what a size counts that is written in the other unit
   const HOME = new URL("../", document.currentScript.src)
-  const AT = new URL("search/", HOME)
+  const AT = new URL("search/", HOME), LOOK = document.currentScript.src
 
   // --- a text as tokens -------------------------------------------------------------------------
 
-  const SIGNS = { "⁄": "/", "×": "x", "″": '"', "”": '"', "“": '"', "„": '"', "’": "'", "‘": "'", "–": "-", "—": "-", "−": "-", "‑": "-", ß: "ss" }
-  const PLAIN = "(?:[0-9]{1,3}(?:,[0-9]{3}){1,2}(?![0-9])|[0-9]{0,6}[.,][0-9]{1,6}|[0-9]{1,9})"
-  const NUMBER = String.raw`(?:(?:[0-9]{1,6}(?:\s*-\s*|\s+))?[0-9]{1,2}\s*/\s*(?:2|3|4|8|16|32|64)(?![0-9/])|${PLAIN})`
-  const NOT_ON = String.raw`(?![\p{L}\p{N}_])`
-  const UNIT = String.raw`(?:(?:inches|inch|millimet(?:re|er)s?|centimet(?:re|er)s?|mm|cm)${NOT_ON}|in${NOT_ON}(?!\s+(?:the|a|an|one|this|each|all|my|your)${NOT_ON})|"|'')`
-  const TOKEN = new RegExp(
-    String.raw`(?:≈\s*)?(?<first>${NUMBER})\s*(?<unit1>${UNIT})?(?:\s*[x*]\s*|\s+by\s+)(?:≈\s*)?(?<second>${NUMBER})(?:\s*(?<unit2>${UNIT})|${NOT_ON})` +
-    String.raw`|(?:≈\s*)?(?<length>${NUMBER})\s*(?<unit>${UNIT})` +
-    `|(?<number>${NUMBER})${NOT_ON}` +
-    String.raw`|(?<word>[\p{L}\p{N}]+(?:'[\p{L}\p{N}]+)*)`,
-    "giu",
-  )
-
-  // Parts of an inch in words as figures: "half an inch", "two and a half inches", "an inch and a half".
-  const inFigures = (text, { numbers, parts }) => {
-    const part = `(?<part>${Object.keys(parts).join("|")})`
-    const count = word => (/^[0-9]+$/.test(word) ? Number(word) : Object.hasOwn(numbers, word.toLowerCase()) ? Number(numbers[word.toLowerCase()]) : null)
-    const before = new RegExp(String.raw`\b(?:(?<whole>[a-z]{3,9}|[0-9]{1,2})\s+and\s+)?(?:an?\s+|(?<top>[a-z]{3,9}|[0-9]{1,2})\s+)?${part}s?\s+(?:of\s+)?(?:an?\s+)?inch(?:es)?\b`, "gi")
-    const after = new RegExp(String.raw`\b(?:(?<whole>[a-z]{3,9}|[0-9]{1,2}|an?)\s+)?inch(?:es)?\s+and\s+an?\s+${part}\b`, "gi")
-    return text.replace(before, (all, ...rest) => {
-      const said = rest.at(-1), below = parts[said.part.toLowerCase()]
-      const whole = said.whole && count(said.whole), top = said.top && count(said.top)
-      if (top >= below) return all
-      return `${whole === null ? `${said.whole} and ` : ""}${top === null ? `${said.top} ` : ""}${typeof whole === "number" ? `${whole} ` : ""}${top || 1}/${below} inch`
-    }).replace(after, (all, ...rest) => {
-      const { whole: word = "a", part } = rest.at(-1), whole = /^an?$/i.test(word) ? 1 : count(word)
-      return `${whole === null ? `${word} ` : ""}${whole ?? 1} 1/${parts[part.toLowerCase()]} inch`
-    })
-  }
-
-  const common = (a, b) => (b ? common(b, a % b) : a)
-  const ratio = (above, below) => { const by = common(above, below); return { above: above / by, below: below / by } }
   const asText = said => (said.below === 1 ? `${said.above}` : `${said.above}/${said.below}`)
 
-  // A number with how finely it was typed: `digits` behind the point, none for a fraction.
-  const value = number => {
-    if (number.includes("/")) {
-      const parts = number.match(/[0-9]+/g).map(Number)
-      const below = parts.pop(), above = parts.pop()
-      return above < below ? { ...ratio((parts[0] || 0) * below + above, below), fraction: true, digits: 0 } : null
-    }
-    const plain = /^[0-9]{1,3}(,[0-9]{3})+$/.test(number) ? number.replace(/,/g, "") : number.replace(",", ".")
-    const [whole, part = ""] = plain.split(".")
-    return { ...ratio(Number(whole + part), 10 ** part.length), digits: part.length }
-  }
-
+  // What was typed, size by size as sizes.js reads it and word by word in its plain form.
   const scan = (text, words) => {
-    const unit = typed => (typed && words.units[typed.toLowerCase().replace("''", '"')]) || ""
     const single = word => {
       word = word.toLowerCase().replace(/'s$/, "").replace(/'/g, "")
       if (/^[\x00-\x7f]{4,}$/.test(word) && /s$/.test(word) && !/(ss|us|is)$/.test(word)) {
         word = /ies$/.test(word) && word.length > 4 ? `${word.slice(0, -3)}y` : /(xes|ches|shes|sses|zes)$/.test(word) ? word.slice(0, -2) : word.slice(0, -1)
       }
-      const counted = Object.hasOwn(words.numbers, word) ? words.numbers[word] : word
+      const counted = Object.hasOwn(kw.sizes.NUMBERS, word) ? kw.sizes.NUMBERS[word] : word
       return Object.hasOwn(words.alike, counted) ? words.alike[counted] : counted
     }
-    const apart = text => text.match(/[0-9]+/g).map(n => ({ token: `${Number(n)}`, edges: [value(n)], unit: "" }))
-    const plain = text
-      .replace(/[^\x00-\x7f]/g, c => (words.vulgar[c] ? ` ${words.vulgar[c]} ` : SIGNS[c] || c))
-      .normalize("NFKD").replace(/\p{M}/gu, "")
-    return Array.from(inFigures(plain, words).matchAll(TOKEN)).flatMap(({ groups: g }) => {
-      if (g.word) return [{ token: single(g.word), typed: g.word }]
-      const typed = g.number || g.length ? [g.number || g.length] : [g.first, g.second]
-      const edges = typed.map(value)
-      if (edges.includes(null)) return apart(typed.join(" "))
-      const in_ = unit(g.unit || g.unit2 || g.unit1) || (edges.some(edge => edge.fraction) ? "in" : "")
-      return [{ token: edges.map(asText).join("x") + in_, edges, unit: in_ }]
-    })
+    return kw.sizes.scan(text).map(one => (one.word ? { token: single(one.word), typed: one.typed, word: true } : { ...one, token: one.edges.map(asText).join("x") + one.unit }))
   }
 
   // --- the index ----------------------------------------------------------------------------------
@@ -124,10 +77,13 @@
     return once.get(name)
   }
 
+  // A script of ours for who needs it, and what it has to say.
+  const loaded = (name, key) => kw[key] || kw.load(new URL(name, LOOK)).then(() => kw[key])
+
   let map
   const open = async again => {
     // A map that a browser kept may name parts that are gone: then it is asked for anew.
-    const said = await (again ? script(`map.js?${Date.now()}`) : part("map.js"))
+    const [said] = await Promise.all([again ? script(`map.js?${Date.now()}`) : part("map.js"), loaded("sizes.js", "sizes")])
     if (map && !again) return
     const list = text => new Set(text.split(" "))
     const words = said.words
@@ -135,7 +91,7 @@
       ...said,
       value: Object.fromEntries(Array.from(said.digits, (c, n) => [c, n])),
       many: said.documents.length / said.name,
-      common: list(words.common), asking: list(words.asking), counted: list(words.counted), labelled: list(words.labelled),
+      common: list(words.common), asking: list(words.asking), denying: new Set(words.denying), denyingOf: list(words.denyingOf), explained: list(words.explained), filling: list(words.filling), unless: list(words.unless), counted: list(words.counted), labelled: list(words.labelled),
     }
   }
   const named = (names, n) => names.slice(n * map.name, (n + 1) * map.name)
@@ -151,10 +107,11 @@
   }
 
   // What an entry says, added to what was found: by document the best place.
-  const take = (entry, found, share = 1) => {
+  const manyIn = entry => entry.split("|").filter(Boolean).reduce((sum, field) => sum + (field.length - 1) / (map.width + 1), 0)
+  const take = (entry, found, share = 1, among = 0) => {
     const step = map.width + 1, everywhere = entry.startsWith("*")
     const fields = (everywhere ? entry.slice(1) : entry).split("|").filter(Boolean)
-    const many = everywhere ? map.many : fields.reduce((sum, field) => sum + (field.length - 1) / step, 0)
+    const many = everywhere ? map.many : among || manyIn(entry)
     const rare = Math.log(1 + map.many / many) * share
     if (everywhere) found.everywhere = true
     for (const field of fields) {
@@ -190,89 +147,58 @@
   const sized = async (edges, unit, found) => {
     const sides = edges.map(edge => range(edge, unit)).sort((a, b) => a.exact - b.exact)
     const wide = edges.length === 2 && edges[0].above * edges[1].below > edges[1].above * edges[0].below
-    const near = await between(pad(sides[0].low), pad(sides[0].high))
-    for (const [term, entry] of near) {
+    const near = (await between(pad(sides[0].low), pad(sides[0].high))).flatMap(([term, entry]) => {
       const [, first, second, mark] = term.match(/^=(\d+)(?:x(\d+))?([im])$/)
-      if ((second === undefined) !== (sides.length === 1)) continue
-      if (!sides[0].meets(Number(first), mark) || (second && !sides[1].meets(Number(second), mark))) continue
+      const meets = (second === undefined) === (sides.length === 1) && sides[0].meets(Number(first), mark) && (!second || sides[1].meets(Number(second), mark))
+      return meets ? [{ entry, second, own: (mark === "i") === (unit === "in") }] : []
+    })
+    // As rare as they are together; what is written in the unit that was typed comes first, by a little.
+    const among = near.reduce((sum, { entry }) => sum + manyIn(entry), 0)
+    for (const { entry, second, own } of near) {
       // Tall and wide are told apart where a card is meant, by a little.
-      take(entry, found)
+      take(entry, found, own ? 1 : OTHERWISE, among)
       if (second) for (const hit of found.values()) if (hit.field === (wide ? "W" : "C") && !hit.upright) Object.assign(hit, { worth: hit.worth * 1.3, upright: true })
     }
   }
 
-  const worded = async (word, last, found, share = 1) => {
+  const worded = async (word, last, found, share = 1, leads = true) => {
     const begins = last && word.length >= LEAST && !/[0-9]/.test(word)
     const terms = begins ? await between(word, `${word}\uffff`) : await between(word, `${word}\u0000`)
     // Where the word itself stands somewhere, it is hardly the beginning of another.
     const whole = terms.some(([term]) => term === word)
     for (const [term, entry] of terms) take(entry, found, share * (term === word ? 1 : whole ? HARDLY : BEGINNING))
     // A plural that is not typed to its end.
-    if (begins && !found.size && !found.everywhere && word.endsWith("e")) await worded(word.slice(0, -1), true, found)
-    if (share === 1 && Object.hasOwn(map.words.leads, word)) {
+    if (begins && !found.size && !found.everywhere && word.endsWith("e")) await worded(word.slice(0, -1), true, found, share, leads)
+    if (leads && share === 1 && Object.hasOwn(map.words.leads, word)) {
       for (const on of map.words.leads[word].split(" ")) await worded(on, false, found, LED)
     }
   }
 
-  // --- slips ----------------------------------------------------------------------------------------
+  // --- what was typed with a slip, and what is not wanted: scripts of their own, for who needs them ------
 
-  let every // all words, once one is asked for that no page has
-  const knows = async () => { every = every || new Set((await part(`w-${map.every}.js`)).split(" ")) }
-
-  // Whether two words differ by one letter: another, one more, one less, or two that changed places.
-  const oneOff = (a, b) => {
-    if (Math.abs(a.length - b.length) > 1 || a === b) return false
-    let from = 0
-    while (from < a.length && a[from] === b[from]) from++
-    const rest = (word, skip) => word.slice(from + skip)
-    if (a.length !== b.length) return a.length > b.length ? rest(a, 1) === rest(b, 0) : rest(a, 0) === rest(b, 1)
-    return rest(a, 1) === rest(b, 1) || (a[from] === b[from + 1] && a[from + 1] === b[from] && rest(a, 2) === rest(b, 2))
+  let slips // once a word is asked for that no page has
+  const putRight = async () => {
+    slips = slips || await Promise.all([loaded("search-slips.js", "slips"), part(`w-${map.every}.js`)]).then(([made, words]) => made(words))
+    return slips
   }
 
-  // A word without the ending of a verb, and with another: stamping, stamped → stamp.
-  const formsOf = word => {
-    const stem = word.replace(/(?:ing|ed|er)$/, ""), root = stem.replace(/(.)\1$/, "$1")
-    return stem === word || stem.length < 3 ? [] : Array.from(new Set([stem, root, ...[root, stem].flatMap(one => ["e", "ed", "ing"].map(end => one + end))])).filter(one => every.has(one))
-  }
-
-  // What was typed, with what no page has put right: words that belong together or apart, another form of a word, or one letter.
-  // Gives the tokens anew, each with the words that it may stand for; nothing where nothing helps.
-  const mended = async (tokens, unknown) => {
-    await knows()
-    const list = [], lacks = one => one && one.typed && unknown.has(one.token)
-    let helped = false
-    for (let n = 0; n < tokens.length; n++) {
-      const one = tokens[n], next = tokens[n + 1]
-      if (one.typed && next && next.typed && (lacks(one) || lacks(next)) && every.has(one.token + next.token)) {
-        const word = one.token + next.token
-        list.push({ token: word, typed: word, instead: [word] })
-        helped = true
-        n++
-        continue
-      }
-      if (!lacks(one) || !/^\p{L}{4,}$/u.test(one.token)) { list.push(one); continue }
-      const forms = formsOf(one.token).slice(0, MENDED)
-      if (forms.length) {
-        list.push({ token: forms[0], typed: forms[0], instead: forms })
-        helped = true
-        continue
-      }
-      const at = Array.from({ length: one.token.length - 3 }, (_, k) => k + 2)
-        .filter(k => every.has(one.token.slice(0, k)) && [one.token.slice(k), one.token.slice(k).replace(/s$/, "")].some(word => every.has(word)))
-      if (at.length) {
-        const k = at.sort((a, b) => Math.abs(2 * a - one.token.length) - Math.abs(2 * b - one.token.length))[0]
-        const parts = [one.token.slice(0, k), one.token.slice(k)]
-        list.push(...parts.map(word => ({ token: every.has(word) ? word : word.replace(/s$/, ""), typed: word, instead: [word] })))
-        helped = true
-        continue
-      }
-      const near = one.token.length < SLIP ? [] : Array.from(every).filter(word => oneOff(word, one.token))
-        .sort((a, b) => (b[0] === one.token[0]) - (a[0] === one.token[0]) || (b.length === one.token.length) - (a.length === one.token.length))
-        .slice(0, MENDED)
-      helped = helped || near.length > 0
-      list.push(near.length ? { token: near[0], typed: near[0], instead: near } : one)
+  // How many of these tokens make one word together, and which; nothing where they make none.
+  const joinedAt = (tokens, n) => {
+    for (const many of [3, 2]) {
+      const said = n + many <= tokens.length && tokens.slice(n, n + many).map(one => one.token).join(" ")
+      if (said && Object.hasOwn(map.words.together, said)) return { many, word: map.words.together[said] }
     }
-    return helped ? list : null
+    return null
+  }
+  const asTyped = tokens => tokens.map(one => one.typed).join(" ")
+
+  // A part of a sheet, "half A4", "a quarter of 12 × 12": how many tokens say it, and its edges.
+  const partAt = (tokens, n) => {
+    if (!["half", "quarter"].includes(tokens[n].token)) return null
+    let at = n + 1
+    while (at < tokens.length && ["of", "a", "an"].includes(tokens[at].token)) at++
+    const sheet = tokens[at] && (tokens[at].edges ? tokens[at] : Object.hasOwn(map.words.sheets, tokens[at].token) && kw.sizes.scan(map.words.sheets[tokens[at].token])[0])
+    return sheet && sheet.edges && sheet.edges.length > 1 ? { many: at + 1 - n, edges: kw.sizes.parted(sheet.edges, tokens[n].token), unit: sheet.unit } : null
   }
 
   // What is typed as a list of wants, each a function that finds.
@@ -281,13 +207,16 @@
     const list = []
     for (let n = 0; n < tokens.length; n++) {
       const one = tokens[n], before = tokens[n - 1], next = tokens[n + 1]
-      const many = [3, 2].find(many => n + many <= tokens.length && Object.hasOwn(map.words.together, tokens.slice(n, n + many).map(t => t.token).join(" ")))
-      if (many) {
-        const word = map.words.together[tokens.slice(n, n + many).map(t => t.token).join(" ")]
-        list.push({ said: tokens.slice(n, n + many).map(t => t.typed || t.token).join(" "), find: found => worded(word, n + many === tokens.length, found) })
-        n += many - 1
+      const joined = joinedAt(tokens, n), part = partAt(tokens, n)
+      if (joined) {
+        const last = n + joined.many === tokens.length
+        list.push({ said: asTyped(tokens.slice(n, n + joined.many)), find: found => worded(joined.word, last, found) })
+        n += joined.many - 1
+      } else if (part) {
+        list.push({ said: asTyped(tokens.slice(n, n + part.many)), sized: true, find: found => anyUnit(part, found) })
+        n += part.many - 1
       } else if (one.edges && (one.edges.length > 1 || one.unit)) {
-        list.push({ said: typedSize(one), sized: true, find: found => anyUnit(one, found) })
+        list.push({ said: one.typed, sized: true, find: found => anyUnit(one, found) })
       } else if (one.edges) {
         const soft = Boolean(next && map.counted.has(next.token)) || Boolean(before && map.counted.has(before.token))
         list.push({ said: one.token, soft, find: async found => { await worded(one.token, false, found); await anyUnit(one, found) } })
@@ -304,15 +233,30 @@
       }
     }
     const telling = list.filter(want => !want.common)
-    return { list: telling.length ? telling : list, asks }
+    return { list: telling.length ? telling : list, telling, asks }
   }
-  const typedSize = ({ edges, unit }) => `${edges.map(asText).join(" × ")}${unit && ` ${unit}`}`
   const anyUnit = async ({ edges, unit }, found) => {
     const before = found.size
     for (const each of unit ? [unit] : ["in", "cm", "mm"]) {
       await sized(edges, each, found)
       if (found.size > before) return
     }
+  }
+
+  // --- what is not wanted -----------------------------------------------------------------------------
+
+  // A minus before a word, "w/o", and "stamp-free" say "without" too.
+  const spelledOut = text => text.replace(/(^|\s)[-–−](?=\p{L})/gu, "$1without ").replace(/\bw\/o\b\s*/gi, "without ").replace(/(\p{L}{3,})-free\b/giu, "without $1")
+
+  const isKit = n => n >= map.weights.length
+  const NEEDS = "needs:" // before a word of what a kit uses, in the index; alone with every kit of which that is known
+
+  // What is wanted of what was typed, and what is not.
+  const parted = async tokens => {
+    const denies = n => [1, 2].some(many => n + many <= tokens.length && map.denying.has(tokens.slice(n, n + many).map(one => one.token).join(" ")))
+    if (!tokens.some((one, n) => denies(n) || map.denyingOf.has(one.token))) return { ...NONE, rest: tokens }
+    const [parts, { every, formsOf }] = await Promise.all([loaded("search-without.js", "without"), putRight()])
+    return parts(tokens, { map, every, formsOf, worded, between, take, joinedAt, partAt, anyUnit, asTyped, isKit, NEEDS, LEAST })
   }
 
   // A code as it stands at the foot of a printable, be there a slip in it or not.
@@ -327,22 +271,33 @@
     return null
   }
 
-  const search = async (typed, tokens = scan(typed, map.words)) => {
+  const NONE = { hits: [], left: [], some: false, instead: [], shut: [], plain: [], rest: [] }
+
+  const search = async (typed, tokens = scan(spelledOut(typed), map.words), literally = false) => {
     const code = map.copies && codeIn(typed)
-    if (code) return { hits: [{ code }], left: [], some: false, instead: [] }
-    const { list, asks } = wants(tokens)
+    if (code) return { ...NONE, hits: [{ code }] }
+    const { rest, shut, plain } = literally ? { ...NONE, rest: tokens } : await parted(tokens)
+    if (shut.some(one => one.titled)) {
+      const words = await search(typed, tokens, true)
+      if (words.hits.some(so => so.called)) return words // a title has such words
+    }
+    const { list: all, telling: told, asks } = wants(rest)
+    // With nothing else wanted, all kits are, but for those.
+    const whatever = shut.length > 0 && told.every(want => map.counted.has(want.token) || map.filling.has(want.token))
+    const list = whatever ? [] : all
     const found = await Promise.all(list.map(async want => {
       const hits = new Map()
       await want.find(hits)
       return { ...want, hits, known: hits.size > 0 || hits.everywhere === true }
     }))
-    const unknown = new Set(found.filter(want => !want.known && want.token && !want.instead).map(want => want.token))
-    const right = unknown.size && !tokens.some(one => one.instead) ? await mended(tokens, unknown) : null
-    if (right) return search(typed, right)
-    const instead = found.filter(want => want.instead).map(want => want.said)
+    const unknown = new Set([...found.filter(want => !want.known && want.token && !want.instead).map(want => want.token), ...shut.filter(one => !one.any).flatMap(one => one.typed.map(word => word.token))])
+    const right = unknown.size && !tokens.some(one => one.instead) ? (await putRight()).mended(tokens, unknown) : null
+    if (right) return search(typed, right, literally)
+    const instead = [...found.filter(want => want.instead), ...shut.filter(one => one.typed.some(word => word.instead))].map(want => want.said)
     const hard = found.filter(want => want.known && !want.soft)
     const left = found.filter(want => !want.known && !want.soft).map(want => want.said)
     const scored = new Map(), telling = found.filter(want => !want.soft).length
+    if (whatever) for (let n = map.weights.length; n < map.documents.length / map.name; n++) scored.set(n, { n, worth: 0, had: 0, titled: 0, words: 0, best: null })
     for (const want of found) {
       for (const [n, hit] of want.hits) {
         const so = scored.get(n) || { n, worth: 0, had: 0, titled: 0, words: 0, best: null }
@@ -353,20 +308,26 @@
         scored.set(n, so)
       }
     }
+    // Who asks is told by pages, whatever they name; of kits she wants none that has it. One that says itself that it is without comes first.
+    for (const one of shut) for (const n of one.own.keys()) if (scored.has(n)) scored.get(n).worth += WEIGHT.T
     for (const so of scored.values()) {
-      const called = so.titled && so.titled >= so.words
+      const called = so.called = so.titled > 0 && so.titled >= so.words
       if (called) so.worth *= 2
       // Who asks is answered by a page that tells; who does not is looking for a kit, unless a page is called just so.
-      if (so.n < map.weights.length && !(called && so.titled === telling)) so.worth *= asks ? TELLS : map.weights[so.n]
+      if (!isKit(so.n) && !(called && so.titled === telling)) so.worth *= asks ? TELLS : map.weights[so.n]
     }
     const every = hard.filter(want => !want.hits.everywhere).length
     const has = so => so.had + hard.filter(want => want.hits.everywhere && !want.hits.has(so.n)).length >= hard.length
-    const all = Array.from(scored.values())
-    const whole = hard.length ? all.filter(has) : all
+    // Of a kit that is an old printable alone nobody knows what it is made with.
+    const shutOut = new Map(shut.map(one => [one, 0])), known = new Map()
+    if (shut.some(one => one.contents)) await worded(NEEDS, false, known)
+    const lets = so => !shut.some(one => !one.own.has(so.n) && (one.listed.has(so.n) ? shutOut.set(one, shutOut.get(one) + 1) : one.contents && isKit(so.n) && !known.has(so.n)))
+    const any = Array.from(scored.values())
+    const whole = (hard.length ? any.filter(has) : any).filter(lets)
     // What no page has can't be asked for; where it is all that was typed, nothing is found.
     const some = whole.length === 0 && every > 1
-    const hits = (some ? all : whole).sort((a, b) => (some && b.had - a.had) || b.worth - a.worth || b.n - a.n)
-    return { hits, left: hits.length ? left : [], some, instead, sized: list.some(want => want.sized) }
+    const hits = (some ? any.filter(lets) : whole).sort((a, b) => (some && b.had - a.had) || b.worth - a.worth || b.n - a.n)
+    return { ...NONE, hits, left: hits.length ? left : [], some, instead, sized: list.some(want => want.sized), plain, rest, shut: shut.map(one => ({ ...one, many: shutOut.get(one) })) }
   }
 
   // --- the dialog ---------------------------------------------------------------------------------
@@ -379,7 +340,7 @@
   }
 
   const dialog = make("dialog", "kw-search")
-  const below = make("div", "kw-search__below")
+  const below = make("div", "kw-search__below"), without = make("ul", "kw-search__chips kw-search__without")
   const form = make("form", "kw-search__form")
   const label = make("label", "kw-search__label", SAY.label)
   const box = make("input", "kw-search__box")
@@ -397,7 +358,7 @@
   more.hidden = true
   status.setAttribute("role", "status")
   form.append(label, box, close)
-  below.append(status, hits, more, offers)
+  below.append(status, without, hits, more, offers)
   dialog.append(form, below)
 
   let turn = 0, found = [], shown = 0
@@ -475,26 +436,48 @@
     offers.hidden = false
   }
 
+  // What is left out, each to be taken back with a tap; where nothing else was typed, the words themselves are then looked for.
+  const showWithout = ({ shut, rest }) => {
+    without.replaceChildren(...shut.map(one => {
+      const item = make("li"), button = make("button", "", SAY.without(one.said)), sign = make("span", "", "×")
+      button.type = "button"
+      sign.setAttribute("aria-hidden", "true")
+      button.setAttribute("aria-label", SAY.drop(one.said))
+      button.append(" ", sign)
+      button.addEventListener("click", () => {
+        const others = shut.filter(other => other !== one).map(other => SAY.without(other.said))
+        box.value = [asTyped(rest), ...others].filter(Boolean).join(" ") || one.said
+        box.focus()
+        ask()
+      })
+      item.append(button)
+      return item
+    }))
+    without.hidden = !shut.length
+  }
+
   const ask = async again => {
     const mine = ++turn, typed = box.value.trim()
     const slow = setTimeout(() => { if (mine === turn) status.textContent = SAY.looking }, 400)
     try {
       await open(again)
       if (mine !== turn) return
-      const said = typed ? await search(typed) : { hits: [], left: [], instead: [] }
+      const said = typed ? await search(typed) : NONE
       if (mine !== turn) return
       found = said.hits
       await show(0, mine)
       if (mine !== turn) return
+      showWithout(said)
       offers.hidden = found.length > 0
       if (!found.length) offer(typed ? (said.sized ? SAY.adviceOnSizes : SAY.advice) : SAY.help)
-      status.textContent = !typed ? "" : found.length ? SAY.found(found.length, said.left, said.some, said.instead) : SAY.none
+      status.textContent = !typed ? "" : found.length ? SAY.found(found.length, said) : said.shut.length ? SAY.noneWithout(said.shut) : SAY.none
       dialog.dataset.told = typed
     } catch (error) {
       if (mine !== turn) return
       if (!again) return await ask(true)
       found = []
       hits.replaceChildren()
+      showWithout(NONE)
       more.hidden = true
       status.textContent = SAY.lost
       offer("")

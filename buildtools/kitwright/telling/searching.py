@@ -6,19 +6,24 @@ taken as what was written. Words stand in their plain form: lower case, no accen
 
 from __future__ import annotations
 
-from kitwright.units import VULGAR, Size, size_text
+from kitwright.papers import ANSI, SHEETS
+from kitwright.units import Size, size_text
+from kitwright.work.traits import Used
 
 UNITS = {
     "in": "in",
     "inch": "in",
     "inches": "in",
+    "ins": "in",
     '"': "in",
     "mm": "mm",
+    "mms": "mm",
     "millimetre": "mm",
     "millimetres": "mm",
     "millimeter": "mm",
     "millimeters": "mm",
     "cm": "cm",
+    "cms": "cm",
     "centimetre": "cm",
     "centimetres": "cm",
     "centimeter": "cm",
@@ -204,6 +209,18 @@ QUICK = "quick"
 CUT_FILES = "cut files"
 """What a kit that has some is looked for by."""
 
+USED: dict[Used, str] = {
+    "trimmer": "trimmer",
+    "scoring tool": "score scorer scoring",
+    "scissors": "scissors",
+    "die": "die",
+    "punch": "punch",
+    "adhesive": "adhesive glue",
+    "foam": "foam",
+    "stamp": "stamp ink",
+}
+"""By which words somebody says that she does without it."""
+
 COMMON = frozenset(
     "a about all also an and any are as at be been but by can do does for from go had has have he her hi how i if in into is it its like many me more most much my no not of off on only or other our out she so some such than that the their them then there these they this to too up use was we what when where which why will with you your".split()
 )
@@ -215,6 +232,27 @@ ASKING = frozenset("what mean meaning how why is who when does may can explain".
 COUNTED = frozenset("card sheet piece page look design envelope base strip cut".split())
 """Things that are counted: a number before one only helps, and never empties the list."""
 
+DENYING = frozenset(
+    "no|not|non|none|without|except|excluding|avoid|skip|nothing|isnt|arent|other than|rather than|instead of|anything but|everything but".split(
+        "|"
+    )
+)
+"""By these what follows is not wanted: "no stamp", "not square", "anything but winter". Said of a place itself, in its title, its tag or its heading, they stay words."""
+
+DENYING_OF = frozenset("dont doesnt havent hasnt".split())
+"""By these too, where a word that says nothing follows: "don't need foam", but not "don't cut"."""
+
+FILLING = frozenset(
+    "need needed needing require requiring required want wanted use using own owned have has got like make anything something everything paper kit".split()
+)
+"""Between such a word and what is not wanted these say nothing."""
+
+UNLESS = frozenset("more less larger bigger smaller longer shorter fewer only just too sure matter idea later than enough".split())
+"""After "no" and "not" these say something else: "no larger than", "not too fiddly"."""
+
+EXPLAINED = frozenset("how why mean meaning explain".split())
+"""Who asks by these is not choosing a kit: "how do I fold without a scorer"."""
+
 LABELLED = frozenset("piece label strip panel".split())
 """Before these, and after `does`, a single letter is a piece."""
 
@@ -222,16 +260,20 @@ LABELLED = frozenset("piece label strip panel".split())
 def table() -> dict[str, object]:
     """All of it, for the page's script."""
     return {
-        "vulgar": {glyph: f"{value.numerator}/{value.denominator}" for glyph, value in VULGAR.items()},
-        "units": UNITS,
-        "numbers": NUMBERS,
-        "parts": PARTS,
+        "sheets": {
+            sheet.name.lower().removeprefix("iso "): size_text(sheet.size, "in" if sheet.source == ANSI else "mm") for sheet in SHEETS
+        },
         "together": TOGETHER,
         "alike": ALIKE,
         "leads": LEADS,
         "common": " ".join(sorted(COMMON)),
         "asking": " ".join(sorted(ASKING)),
         "counted": " ".join(sorted(COUNTED)),
+        "denying": sorted(DENYING),
+        "denyingOf": " ".join(sorted(DENYING_OF)),
+        "explained": " ".join(sorted(EXPLAINED)),
+        "filling": " ".join(sorted(FILLING)),
+        "unless": " ".join(sorted(UNLESS)),
         "labelled": " ".join(sorted(LABELLED)),
     }
 

@@ -46,6 +46,10 @@ Technique = Literal[
 """What is done besides cutting and gluing rectangles, by what it is called."""
 
 
+Used = Literal["trimmer", "scoring tool", "scissors", "die", "punch", "adhesive", "foam", "stamp"]
+"""What a kit is made with, besides papers and what its author adds for the eye."""
+
+
 @dataclass(frozen=True, slots=True)
 class PaperTraits:
     """One paper of a kit."""
@@ -162,6 +166,26 @@ def _of_piece(piece: Piece) -> Iterator[Technique]:
         yield "punched pieces"
     if piece.made_with and piece.made_with.tool == "die":
         yield "die cuts"
+
+
+def used_by(worked: Worked) -> Iterator[Used]:
+    """What a kit is made with, each once."""
+    pieces, faces = worked.kit.spec.pieces.values(), [side for design in worked.designs for side in design.face.every]
+    tagged = any(piece.shape and piece.shape.tag for piece in pieces)
+    yield "trimmer"
+    if any(design.base.scored.scores for design in worked.designs):
+        yield "scoring tool"
+    if tagged or any(piece.notch for piece in pieces):
+        yield "scissors"
+    if any(piece.made_with and piece.made_with.tool == "die" for piece in pieces):
+        yield "die"
+    if tagged or any("punched pieces" in _of_piece(piece) for piece in pieces):
+        yield "punch"
+    yield "adhesive"
+    if any(placed.raised for face in faces for placed in face.stack):
+        yield "foam"
+    if any(face.sentiments for face in faces):
+        yield "stamp"
 
 
 # --- its sheets ---------------------------------------------------------------------------------------------

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -15,10 +15,10 @@ from kitwright.kit.kit import PastKit
 from kitwright.labels import is_base
 from kitwright.papers import NamedSize
 from kitwright.telling import searching
-from kitwright.telling.kitpage import line_of, paper_kind
+from kitwright.telling.kitpage import decorations, line_of, paper_kind
 from kitwright.telling.words import month_text
 from kitwright.units import Size, size_text
-from kitwright.work.traits import shape_of, techniques_of
+from kitwright.work.traits import shape_of, techniques_of, used_by
 
 TITLE, TAG, CARD, WIDE, SHEET, PIECE, HEADING, PROSE, BESIDE = "TGCWSPHXY"
 """Where a term stands, what tells most first; `WIDE` is a card's size that is wider than tall, `BESIDE` prose of a kit's further pages."""
@@ -26,6 +26,8 @@ DIGITS = "".join(chr(c) for c in range(33, 127) if chr(c) not in '"\\<&|*')
 """What numbers of documents and parts are written with; none of it has a meaning in a script's text."""
 BREAK = "\t"
 """Between a term and its field: it sorts before all that a term may hold."""
+NEEDS = "needs:"
+"""Before a word of what a kit uses, and alone where that is known: asked by whoever does not want it, so that it counts nothing where it is looked for."""
 NEEDED, PIECES = ("need", "what-you-need"), ("pieces", "the-pieces")
 """Where a kit's page tells of papers and of pieces, the first that it has."""
 
@@ -67,6 +69,8 @@ class Facts:
     """What a piece is called in a result, its label, and its size in inches."""
     more: tuple[tuple[Fraction, Fraction], ...] = ()
     """The finished cards of further designs, likewise."""
+    needs: tuple[str, ...] = ()
+    """What is used besides papers: tools, adhesive, a stamp."""
 
 
 def facts_of(one: Made) -> Facts:
@@ -92,7 +96,8 @@ def facts_of(one: Made) -> Facts:
     words = tuple(dict.fromkeys((*(word for said in said_of for word in said if word), *shapes, *pace)))
     card, *more = dict.fromkeys(design.base.finished for design in worked.designs)
     size = size_text(card, unit)
-    of_pieces = (tuple(papers), tuple(pieces), tuple(map(_edges, more)))
+    needs = (*(searching.USED[used] for used in used_by(worked)), *(name for name, _ in decorations(worked)))
+    of_pieces = (tuple(papers), tuple(pieces), tuple(map(_edges, more)), needs)
     return Facts(kit.id, spec.title, when, line, unit, small, tags, _edges(card), size, words, (*techniques_of(worked), *files), *of_pieces)
 
 
@@ -225,6 +230,10 @@ class _Recording:
                 self.note(term, SHEET, digit)
         for words in facts.techniques:
             self.all(words, SHEET, top)
+        for term in (
+            ("", *(term for words in facts.needs for term in tokens.tokens(words) if term not in searching.COMMON)) if facts.needs else ()
+        ):
+            self.note(f"{NEEDS}{term}", SHEET, top)
         for label, piece, size in facts.pieces:
             digit = self.place(at(f"piece-{slug(piece)}", *PIECES), label)
             if not is_base(piece):
@@ -249,16 +258,16 @@ class _Recording:
             label = ": ".join(filter(None, ("" if own or page.title == title else page.title, heading))) or page.title or title
             digit = self.place(f"{page.path}#{part.anchor}" if heading else page.path, label) if own or part.said or heading else DIGITS[0]
             # A heading of a page that is about no kit is what that page tells of: a word and its meaning, a question.
-            for term in self._telling(part.heading):
+            for term in self._telling(part.heading, searching.DENYING):
                 self.note(term, HEADING if self.facts else TAG, digit)
             for run in part.said:
                 for term in self._telling(run):
                     self.note(term, PROSE if own else BESIDE, digit)
 
-    def _telling(self, text: str) -> Iterator[str]:
-        """The terms of headings and prose; no common words, and no letters that stand alone: those are pieces, or nothing."""
+    def _telling(self, text: str, but: Container[str] = ()) -> Iterator[str]:
+        """The terms of headings and prose; no common words but those, and no letters that stand alone: those are pieces, or nothing."""
         for term in tokens.terms(list(tokens.tokens(text)), self.unit):
-            if term not in searching.COMMON and not (len(term) == 1 and term.isascii() and term.isalpha()):
+            if (term not in searching.COMMON or term in but) and not (len(term) == 1 and term.isascii() and term.isalpha()):
                 yield term
 
 

@@ -1,7 +1,7 @@
 """A text as tokens: words in their plain form, numbers, and sizes that are one token however they are written.
 
-`theme/assets/search.js` does the same with what a reader types, by the same table
-(`kitwright.telling.searching`); `tests/archive/search_vectors.json` holds both to it.
+`theme/assets/sizes.js` reads sizes alike in a reader's browser, `search.js` there the words by the same table
+(`kitwright.telling.searching`); `tests/archive/search_vectors.json` holds both sides to it.
 
 A token is a text: `strip` a word, `20` a number, `17/4in` a length, `17/4x11/2in` a size.
 """
@@ -22,21 +22,27 @@ _SIGNS = str.maketrans(
 )
 # Bounded, since a text may come from a stranger: what has more digits is a word.
 _PLAIN = r"(?:[0-9]{1,3}(?:,[0-9]{3}){1,2}(?![0-9])|[0-9]{0,6}[.,][0-9]{1,6}|[0-9]{1,9})"
-_NUMBER = rf"(?:(?:[0-9]{{1,6}}(?:\s*-\s*|\s+))?[0-9]{{1,2}}\s*/\s*(?:2|3|4|8|16|32|64)(?![0-9/])|{_PLAIN})"
-# "in" is a unit unless it goes on as the word: "2 in the middle".
-_UNIT = (
-    r"(?:(?:inches|inch|millimet(?:re|er)s?|centimet(?:re|er)s?|mm|cm)(?!\w)|in(?!\w)(?!\s+(?:the|a|an|one|this|each|all|my|your)\b)|\"|'')"
-)
+_NUMBER = rf"(?:(?:[0-9]{{1,6}}(?:\s*[-&]\s*|\s+(?:and\s+)?))?[0-9]{{1,2}}\s*/\s*(?:2|3|4|8|16|32|64)(?![0-9/])|{_PLAIN})"
+# "in" is a unit unless it goes on as the word: "2 in the middle", "2-in-1".
+_UNIT = r"(?:(?:inches|inch|ins|millimet(?:re|er)s?|centimet(?:re|er)s?|mms?|cms?)(?!\w)|in(?![\w-])(?!\s+(?:the|a|an|one|this|each|all|my|your)\b)|\"|'')"
+_TO_UNIT = r"(?:\s*|-)"
+_SQUARE = r"(?:\.?(?:\s+|-)(?P<square>squares?|sq)(?!\w))?"
+"""`8 inch square`: one edge tells both."""
 _TOKEN = re.compile(
-    rf"(?P<about>≈\s*)?(?P<first>{_NUMBER})\s*(?P<unit1>{_UNIT})?(?:\s*[x*]\s*|\s+by\s+)(?P<about2>≈\s*)?(?P<second>{_NUMBER})(?:\s*(?P<unit2>{_UNIT})|(?!\w))"
-    rf"|(?P<about3>≈\s*)?(?P<length>{_NUMBER})\s*(?P<unit>{_UNIT})"
+    rf"(?P<about>≈\s*)?(?P<first>{_NUMBER})(?:{_TO_UNIT}(?P<unit1>{_UNIT}))?(?:\s*[x*]\s*|\s+by\s+|-by-)(?P<about2>≈\s*)?(?P<second>{_NUMBER})(?:{_TO_UNIT}(?P<unit2>{_UNIT})|(?!\w))"
+    rf"|(?P<about3>≈\s*)?(?P<length>{_NUMBER}){_TO_UNIT}(?P<unit>{_UNIT}){_SQUARE}"
     rf"|(?P<number>{_NUMBER})(?!\w)"
     r"|(?P<word>[^\W_]+(?:'[^\W_]+)*)",
     re.IGNORECASE,
 )
+_COUNTED = re.compile(
+    rf"\b(?:(?P<tens>twenty|thirty|forty|fifty)(?:\s+|-))?(?P<count>{'|'.join(NUMBERS)})(?=(?:\s+|-)(?:inch|inches|millimet(?:re|er)s?|centimet(?:re|er)s?|mm|cm)\b)",
+    re.IGNORECASE,
+)
+"""`six inch`, `twenty-four inches`."""
 _PART = rf"(?P<part>{'|'.join(PARTS)})"
 _SAID = re.compile(
-    rf"\b(?:(?P<whole>[a-z]{{3,9}}|[0-9]{{1,2}})\s+and\s+)?(?:an?\s+|(?P<top>[a-z]{{3,9}}|[0-9]{{1,2}})\s+)?{_PART}s?\s+(?:of\s+)?(?:an?\s+)?inch(?:es)?\b",
+    rf"\b(?:(?P<whole>[a-z]{{3,9}}|[0-9]{{1,2}})\s+and\s+)?(?:an?\s+|(?P<top>[a-z]{{3,9}}|[0-9]{{1,2}})(?:\s+|-))?{_PART}s?(?:\s+|-)(?:of\s+)?(?:an?\s+)?inch(?:es)?\b",
     re.IGNORECASE,
 )
 """`half an inch`, `three quarter inches`, `two and a half inches`."""
@@ -54,8 +60,12 @@ def plain(text: str) -> str:
 
 
 def in_figures(text: str) -> str:
-    """A text with parts of an inch that stand there in words as figures: `half an inch` → `1/2 inch`."""
-    return _SAID_AFTER.sub(_after, _SAID.sub(_before, text))
+    """A text with lengths that stand there in words as figures: `half an inch` → `1/2 inch`, `six inch` → `6 inch`."""
+    return _COUNTED.sub(_figures, _SAID_AFTER.sub(_after, _SAID.sub(_before, text)))
+
+
+def _figures(found: re.Match[str]) -> str:
+    return str((_count(found["tens"]) or 0) + (_count(found["count"]) or 0))
 
 
 def _before(found: re.Match[str]) -> str:
@@ -79,11 +89,16 @@ def _count(word: str | None) -> int | None:
     return int(number) if number.isdecimal() else None
 
 
-def value(number: str) -> Fraction | None:
-    """What a number says; None where it is no number but a part of something else, as a date is."""
+def value(number: str, unit: str = "") -> Fraction | None:
+    """What a number says; None where it is no number but a part of something else, as a date is.
+
+    Args:
+        number: as it stands there.
+        unit: its unit, if any: nothing here is a thousand inches or centimetres, so a comma in those is that of a decimal.
+    """
     whole, slash, below = number.partition("/")
     if not slash:
-        if _THOUSANDS.fullmatch(number):
+        if _THOUSANDS.fullmatch(number) and not (unit in ("in", "cm") and number.count(",") == 1):
             return Fraction(number.replace(",", ""))
         return Fraction(number.replace(",", "."))
     parts = [int(n) for n in re.findall(r"\d+", whole)]
@@ -108,13 +123,15 @@ def tokens(text: str, about: bool = False) -> Iterator[str]:
             # A fraction is of an inch, whatever else it may be.
             yield from _apart(number) if said is None else [f"{said}in" if "/" in number else str(said)]
         elif length:
-            said, unit = value(length), _unit(found["unit"])
+            unit = _unit(found["unit"])
+            said = value(length, unit)
             if said is None:
                 yield from _apart(length)
             elif about or not found["about3"]:
-                yield f"{said}{unit}"
+                yield f"{said}x{said}{unit}" if found["square"] else f"{said}{unit}"
         else:
-            sides, unit = (value(first), value(found["second"])), _unit(found["unit2"] or found["unit1"])
+            unit = _unit(found["unit2"] or found["unit1"])
+            sides = value(first, unit), value(found["second"], unit)
             if None in sides:
                 yield from _apart(first + " " + found["second"])
             elif about or not (found["about"] or found["about2"]):
