@@ -19,8 +19,6 @@ from kitwright.proposing.usual import CARDS, HABITS
 from kitwright.proposing.wish import CardWish, Stock, Unit, Wish
 from kitwright.units import Length, parse_size
 
-PAPER = PaperFace(look="plain", colours=["sky"])
-"""What the sheet is shown as: any paper may lie there."""
 PLAIN = ("rows", "columns", "grid", "rows beside a panel", "wound strips")
 """Families that are cut and laid without more ado."""
 KINDS = 2
@@ -46,21 +44,24 @@ class Sheet:
     """Part of addresses: it never changes."""
     sizes: tuple[NamedSize, NamedSize]
     """By inches, by millimetres."""
+    face: PaperFace
+    """What it is shown as; any paper may lie there, that has no up."""
 
     def size(self, unit: Unit) -> NamedSize:
         return self.sizes[unit == "mm"]
 
 
-def _sheet(key: str, inches: tuple[str, str], metric: tuple[str, str]) -> Sheet:
-    return Sheet(key, (NamedSize(inches[0], parse_size(inches[1], "in"), ""), NamedSize(metric[0], parse_size(metric[1], "mm"), "")))
+def _sheet(key: str, inches: tuple[str, str], metric: tuple[str, str], look: str, *colours: str) -> Sheet:
+    sizes = NamedSize(inches[0], parse_size(inches[1], "in"), ""), NamedSize(metric[0], parse_size(metric[1], "mm"), "")
+    return Sheet(key, sizes, PaperFace(look=look, colours=[*colours]))
 
 
 SHEETS = (
-    _sheet("6", ("6 × 6 in", "6 x 6"), ("15.2 cm square", "152 x 152")),
-    _sheet("8", ("8 × 8 in", "8 x 8"), ("20.3 cm square", "203 x 203")),
-    _sheet("12", ("12 × 12 in", "12 x 12"), ("30.5 cm square", "305 x 305")),
-    _sheet("half-page", ("half Letter", "8-1/2 x 5-1/2"), ("A5", "148 x 210")),
-    _sheet("page", ("Letter", "8-1/2 x 11"), ("A4", "210 x 297")),
+    _sheet("6", ("6 × 6 in", "6 x 6"), ("15.2 cm square", "152 x 152"), "dots", "blush", "white"),
+    _sheet("8", ("8 × 8 in", "8 x 8"), ("20.3 cm square", "203 x 203"), "waves", "sky", "white"),
+    _sheet("12", ("12 × 12 in", "12 x 12"), ("30.5 cm square", "305 x 305"), "sprigs", "sage", "butter"),
+    _sheet("half-page", ("half Letter", "8-1/2 x 5-1/2"), ("A5", "148 x 210"), "checks", "butter", "white"),
+    _sheet("page", ("Letter", "8-1/2 x 11"), ("A4", "210 x 297"), "blossoms", "linen", "clay"),
 )
 """Sizes that pads and single sheets are sold in, and half a page; metric squares a hair smaller than inch ones (`sources.PRACTICE`)."""
 
@@ -80,11 +81,11 @@ class Question:
         """What is asked, without a band."""
         closed, envelope = CARDS[self.unit][self.card]
         habits = HABITS[self.unit]
-        sheet = next(one for one in SHEETS if one.key == self.sheet).size(self.unit)
+        sheet = next(one for one in SHEETS if one.key == self.sheet)
         return Wish(
             unit=self.unit,
             step=habits.step,
-            stocks=(Stock("sheet", "", sheet, 1, face=PAPER),),
+            stocks=(Stock("sheet", "", sheet.size(self.unit), 1, face=sheet.face),),
             cards=None,
             cards_of=(CardWish(closed, "side", envelope, None, habits.cardstock),),
             borders=(habits.border,),
