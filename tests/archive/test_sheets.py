@@ -50,7 +50,10 @@ def test_the_page_tells_them_with_their_pictures(small_site: Path):
     for question, one in shown:
         assert layout(question, one).title in said
     pictures = re.findall(r'src="(sheets/[^"]+\.svg)"', page)
-    assert len(set(pictures)) == len(shown) and all((small_site / each).is_file() for each in pictures)
+    # Each once, and beside every sheet's name a row of its fronts, for either ruler.
+    rows = {f"sheets/{one.sheet}-{one.unit}.svg" for one, layouts in answers().items() if layouts}
+    assert len(set(pictures)) == len(pictures) == len(shown) + len(rows) == len(shown) + 10 and rows < set(pictures)
+    assert all((small_site / each).is_file() for each in pictures)
     finder = (small_site / "paper.html").read_text(encoding="utf-8")
     for sides, part in addresses():
         assert f'id="{part}"' in page and f"{sides}={part}" in finder

@@ -8,22 +8,28 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, partial
 from pathlib import Path
 
-from kitwright.archive.pictures import Image, one_scene
+from kitwright.archive.pictures import Image, Picture, one_scene
 from kitwright.drawing.proposals.plate import plates
+from kitwright.drawing.proposals.row import row_of_fronts
 from kitwright.drawing.scene import Scene
+from kitwright.exact import Exact
 from kitwright.proposing.beforehand import QUESTIONS, SHEETS, Question, Sheet
 from kitwright.proposing.records import Proposal
+from kitwright.proposing.wish import Unit
 from kitwright.release.kept import plain, restored
 from kitwright.schemes import Palette
+from kitwright.telling.beforehand import fronts_alt
 from kitwright.telling.yields import size_of
 
 ANSWERED = Path(__file__).with_name("sheets_answered.json")
 FOLDER = "sheets"
 """Where the pictures lie, below the top of the site."""
+_HIGH = Exact(48)
+"""The highest card of a row of fronts, points."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +48,8 @@ class OfSheet:
 
     sheet: Sheet
     given: tuple[Given, ...]
+    fronts: Image
+    """A card of each size, side by side; that of the other ruler is beside it."""
 
 
 def written(found: Mapping[Question, tuple[Proposal, ...]]) -> str:
@@ -68,6 +76,17 @@ def _scene(question: Question, one: Proposal) -> Scene:
     return plates(question.wish, ((question.wish, one),))[0].scene
 
 
+def _fronts(sheet: Sheet, units: tuple[Unit, Unit]) -> Picture:
+    """What makes most cards of each size, where a sheet gives cards of the size; in a club's own unit, with the other beside it."""
+    pictures = []
+    for unit in units:
+        made = [(q.wish, one) for q, found in answers().items() if (q.sheet, q.unit) == (sheet.key, unit) for one in found[:1]]
+        said = fronts_alt(sheet.size(unit).name, len(made))
+        draw = partial(row_of_fronts, made, _HIGH, said, said)
+        pictures.append(one_scene(f"{FOLDER}/{sheet.key}-{unit}", (made, said), draw, unit=unit))
+    return replace(pictures[0], beside=pictures[1])
+
+
 def part(key: str) -> str:
     """By what a sheet's part of the page is called in addresses."""
     return f"sheet-{key}"
@@ -79,8 +98,8 @@ def addresses() -> list[tuple[str, str]]:
 
 
 @cache
-def given(palette: Palette) -> tuple[tuple[OfSheet, ...], dict[str, bytes]]:
-    """Everything that the page shows, sheet by sheet, and its pictures by their paths below the top."""
+def given(palette: Palette, units: tuple[Unit, Unit]) -> tuple[tuple[OfSheet, ...], dict[str, bytes]]:
+    """Everything that the page shows, sheet by sheet, and its pictures by their paths below the top; `units`: the club's own, and the other."""
     sheets: dict[str, list[Given]] = {sheet.key: [] for sheet in SHEETS}
     files: dict[str, bytes] = {}
     for question, proposals in answers().items():
@@ -89,4 +108,7 @@ def given(palette: Palette) -> tuple[tuple[OfSheet, ...], dict[str, bytes]]:
             shown = one_scene(name, (question.wish, one), partial(_scene, question, one)).shown(palette)
             files |= shown.files
             sheets[question.sheet].append(Given(question, one, shown.image))
-    return tuple(OfSheet(sheet, tuple(sheets[sheet.key])) for sheet in SHEETS if sheets[sheet.key]), files
+    fronts = {sheet.key: _fronts(sheet, units).shown(palette) for sheet in SHEETS if sheets[sheet.key]}
+    for shown in fronts.values():
+        files |= shown.files
+    return tuple(OfSheet(sheet, tuple(sheets[sheet.key]), fronts[sheet.key].image) for sheet in SHEETS if sheet.key in fronts), files

@@ -33,6 +33,11 @@ def says(proposals: Sequence[Proposal]) -> str:
     return f"{span_text(min(cards), max(cards))} fronts" if cards else "nothing plain"
 
 
+def fronts_alt(sheet: str, fronts: int) -> str:
+    """What the row of fronts shows beside a sheet's name."""
+    return f"{spelled(fronts).capitalize()} fronts from one {sheet}"
+
+
 def layout(question: Question, one: Proposal) -> Told:
     """One layout of a question."""
     side, unit, envelope = one.sides[0], question.unit, one.sides[0].card.envelope

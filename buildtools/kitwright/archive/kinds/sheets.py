@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from kitwright.archive.beforehand import Given, given, part
 from kitwright.archive.kinds.paper import tried
 from kitwright.archive.page import Kind, Page, Site
+from kitwright.archive.pictures import Image
 from kitwright.proposing.wish import Unit
 from kitwright.telling import beforehand as told
 
@@ -19,18 +20,20 @@ class Part:
     key: str
     names: tuple[str, ...]
     says: tuple[str, ...]
+    fronts: Image
     layouts: tuple[tuple[Given, told.Told], ...]
 
 
 def _pages(site: Site) -> Iterator[Page]:
     club = site.archive.club
     units: tuple[Unit, Unit] = ("mm", "in") if club.region == "metric" else ("in", "mm")
-    found, files = given(club.palette)
+    found, files = given(club.palette, units)
     sheets = [
         Part(
             part(one.sheet.key),
             tuple(one.sheet.size(unit).name for unit in units),
             tuple(told.says([each.proposal for each in one.given if each.question.unit == unit]) for unit in units),
+            one.fronts,
             tuple((each, told.layout(each.question, each.proposal)) for unit in units for each in one.given if each.question.unit == unit),
         )
         for one in found
