@@ -172,11 +172,13 @@ def fewer(most: int, pieces: int) -> Iterator[tuple[int, ...]]:
 
 
 def doors(of: Front) -> Iterator[Layout]:
-    """Up to six rows on a door, of which `of` is the field, and the same on the other."""
+    """Up to six rows on a door, of which `of` is the field, or two to six columns, and the same on the other."""
     if not of.band:
         for n in range(1, 7):
             for heights in lines(of.high - of.gap * (n - 1), n):
                 yield tuple((of.wide, height, False) for height in heights) * 2
+            for widths in lines(of.wide - of.gap * (n - 1), n) if n > 1 else ():
+                yield tuple((width, of.high, False) for width in widths) * 2
 
 
 SORTS: dict[str, Callable[[Front], Iterator[Layout]]] = {

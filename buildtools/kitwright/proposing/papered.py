@@ -4,7 +4,8 @@ A look says for each group of pieces of a front from which paper they are; a kit
 swapping papers, so there are no more groups than papers. Looks are tried in the order that makes the
 liveliest batch: papers mixed on every card and moving on by one, then cards of one paper, then any.
 How many cards each look makes is whole numbers, found by going back where papers run out, within a
-counted number of tries.
+counted number of tries. Where sheets are cut in several ways, and no look comes out alike from all of
+them, each group is dealt by itself, and looks are what lies side by side then.
 """
 
 from __future__ import annotations
@@ -62,7 +63,7 @@ def dealt(proposal: Proposal, wish: Wish, tries: int = TRIES) -> tuple[DealtCard
                     DealtCards(groups, tuple(Papered(way, n) for way, n in zip(ways[d], counts[d]) if n))
                     for d, groups in enumerate(grouped)
                 )
-    return None
+    return _group_by_group(proposal.sides, papers, given, sheets, tries) if wish.sharing == "free" and len(papers) > 1 else None
 
 
 AsMade = tuple[Wish, Proposal]
@@ -221,6 +222,97 @@ def _counted(
     for (d, _, _), n in zip(looks, counts):
         found[d].append(n)
     return found
+
+
+# --- group by group ---------------------------------------------------------------------------------
+
+MOST_SPLITS = 24
+"""Ways to part the pieces of a card in groups that are tried."""
+
+
+def _group_by_group(
+    sides: Sequence[Side], papers: Sequence[str], given: dict[str, dict[str, int]], sheets: Mapping[str, int], tries: int
+) -> tuple[DealtCards, ...] | None:
+    """Each group of a front from whatever papers have enough of it, whichever papers that brings together on a card."""
+    even = {paper: Fraction(sheets[paper], sum(sheets[each] for each in papers)) for paper in papers}
+    for grouped in islice(product(*(_splits(side.spots, len(papers)) for side in sides)), MOST_SPLITS):
+        parts = [(d, group) for d, groups in enumerate(grouped) for group in range(max(groups) + 1)]
+        takes = [Counter(spot.label for spot, its in zip(sides[d].spots, grouped[d]) if its == group) for d, group in parts]
+        counts = _from_each([sides[d].cards for d, _ in parts], takes, even, given, tries)
+        if counts is not None:
+            found = [_side_by_side([its for (of, _), its in zip(parts, counts) if of == d], papers) for d in range(len(sides))]
+            return tuple(DealtCards(groups, looks) for groups, looks in zip(grouped, found))
+    return None
+
+
+def _splits(spots: Sequence[Spot], papers: int) -> Iterator[tuple[int, ...]]:
+    """Ways to part the pieces of a card: each size by itself, or so many of each size and the rest, the nearest to halves first."""
+    labels = _by_label(spots, papers)
+    if len(set(labels)) == len({spot.label for spot in spots}) > 1:
+        yield labels
+    counts = Counter(spot.label for spot in spots)
+
+    def uneven(each: tuple[int, ...]) -> int:
+        return sum(abs(2 * n - counts[label]) for label, n in zip(counts, each))
+
+    for each in sorted(product(*(range(n + 1) for n in counts.values())), key=lambda each: (uneven(each), each)):
+        if 0 < sum(each) < len(spots):
+            left, groups = dict(zip(counts, each)), []
+            for spot in spots:
+                groups.append(0 if left[spot.label] else 1)
+                left[spot.label] -= 1 if left[spot.label] else 0
+            yield tuple(groups)
+
+
+def _from_each(
+    cards: Sequence[int],
+    takes: Sequence[Mapping[str, int]],
+    even: Mapping[str, Fraction],
+    given: dict[str, dict[str, int]],
+    most_tries: int,
+) -> list[dict[str, int]] | None:
+    """For how many cards each part of a front is from each paper; None where no numbers were found.
+
+    Args:
+        cards: how many have each part.
+        takes: what a part takes, by label.
+        even: the share of all sheets that each paper has.
+        given: what the sheets of each paper give, by label.
+        most_tries: steps that may be taken.
+    """
+    papers, tries = list(even), [most_tries]
+    left = {(paper, label): n for paper in papers for label, n in given.get(paper, {}).items()}
+    found: list[dict[str, int]] = [{} for _ in takes]
+
+    def go(i: int, p: int, still: int) -> bool:
+        if p == len(papers):
+            return not still and (i + 1 == len(takes) or go(i + 1, 0, cards[i + 1]))
+        tries[0] -= 1
+        if tries[0] < 0:
+            return False
+        paper, used = papers[p], {(papers[p], label): n for label, n in takes[i].items()}
+        most = min([still, *(left.get(one, 0) // n for one, n in used.items())])
+        wanted = round(cards[i] * even[paper])
+        for n in [still] if p + 1 == len(papers) else sorted(range(most + 1), key=lambda n: abs(n - wanted)):
+            if n > most:
+                return False
+            _take(left, used, n)
+            found[i][paper] = n
+            if go(i, p + 1, still - n):
+                return True
+            _take(left, used, -n)
+        return False
+
+    return found if go(0, 0, cards[0]) else None
+
+
+def _side_by_side(counts: Sequence[Mapping[str, int]], papers: Sequence[str]) -> tuple[Papered, ...]:
+    """Looks of parts that are each from so many papers: every part begins with another paper, so that papers meet on a card."""
+    rows = []
+    for i, its in enumerate(counts):
+        at = i % len(papers)
+        rows.append([paper for paper in (*papers[at:], *papers[:at]) for _ in range(its[paper])])
+    return tuple(Papered(way, n) for way, n in Counter(zip(*rows)).items())
 
 
 def _share(way: tuple[str, ...], ways: Sequence[tuple[str, ...]], sheets: Mapping[str, int]) -> Fraction:

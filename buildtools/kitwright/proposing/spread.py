@@ -33,7 +33,7 @@ PIECES = 18
 """… so much."""
 AGAIN = 18
 """Against it, each layout of its family that is there already: what is new in a third grid is less than a picture says."""
-ALIKE, ALIKE_IN_SHAPE = 10, 16
+ALIKE, ALIKE_IN_SHAPE = 8, 20
 """Pictures of one family no farther apart than this are one idea, or than that where as many pieces lie in the same way: a
 dozen is left short rather than filled up with them."""
 WORTH = -130
@@ -56,9 +56,11 @@ CRUMB = 48
 """A piece smaller than `SMALL`: hands lose it, and glue comes out all round."""
 SMALL = Fraction(1)
 """Square inches."""
-SLIVER = 12
+SLIVER = 16
 """A size narrower than `NARROW`: its edges have to be true, and little is seen of its pattern."""
 NARROW: Mapping[Unit, Length] = {"in": Length(Fraction(5, 8)), "mm": Length.mm(16)}
+GIANT, BESIDE_A_GIANT = 5, 36
+"""A narrow size on a card with one that is so many times as wide: a splinter beside a slab."""
 MANY_PIECES, PIECE_BEYOND = 9, 5
 """A piece on a card beyond so many: a mosaic, to be cut, kept and laid out card by card."""
 
@@ -77,13 +79,16 @@ class Spread:
 
     def __init__(self, desk: Desk, sources: Sequence[Origin], some: Sequence[Graded]) -> None:
         self._designs = desk.wish.designs
+        upright = any(stock.one_way for stock in desk.wish.stocks)
+        self._turns = not upright and all(card.closed.width == card.closed.height for card in desk.wish.cards_of)
+        """Whether a card may be turned by a quarter, and is the same card: rows are columns then."""
         self._pictures = np.stack([_picture([side_of(sources, place) for place in one.places]) for one in some])
         self._family = _numbered([one.of.families for one in some])
         names = sorted({name for one in some for name in one.of.families})
         self._has = np.array([[one.of.families.count(name) for name in names] for one in some])
         """Of each layout, how many of its designs are of each family."""
         ways = [[(repr(sources[i].batch.shape), bool(sources[i].field.band)) for i, _ in one.places] for one in some]
-        self._shape = _numbered([(one.of.families, tuple(way)) for one, way in zip(some, ways)])
+        self._shape = _numbered([(() if self._turns else one.of.families, tuple(way)) for one, way in zip(some, ways)])
         self._pieces = np.array([one.of.pieces for one in some])
         self._dear = self._dearness(desk, some)
 
@@ -98,7 +103,8 @@ class Spread:
 
     def apart(self, one: int) -> np.ndarray:
         """How far all of them are from one of them, by what is seen: 0 to `FULL`."""
-        return _nearest(self._pictures, self._pictures[one][None])
+        off, other = _nearest(self._pictures, self._pictures[one][None]), self._pictures[one][None]
+        return np.minimum(off, _nearest(self._pictures, _turned(other))) if self._turns else off
 
     def chosen(self) -> list[int]:
         """The best by itself, and then one after another what is farthest from all that are there."""
@@ -123,7 +129,7 @@ class Spread:
             one = found[last]
             off = self.apart(one)
             near = np.where(self._shape == self._shape[one], alike_in_shape, alike)
-            good &= (self._family != self._family[one]) | (off > near)
+            good &= (off > near) | ((self._family != self._family[one]) & (not self._turns))
             off = off + FAMILY * (self._family != self._family[one])
             far = np.minimum(far, off + np.minimum(PIECE * np.abs(self._pieces - self._pieces[one]), PIECES))
 
@@ -149,11 +155,14 @@ def _toil(desk: Desk, one: Graded) -> int:
     grade, kinds = one.grade, kinds_in(one.pieces.tolist())
     narrow = NARROW[desk.wish.unit] / desk.wish.step
     crumbs = sum(kind.width * kind.height * desk.square < SMALL * kind.from_each for kind in kinds)
-    slivers = sum(min(kind.width, kind.height) < narrow for kind in kinds)
+    wide = [min(kind.width, kind.height) for kind in kinds]
+    slivers, giant = sum(each < narrow for each in wide), GIANT * min(wide) < max(wide)
     pieces = sum(kind.each for kind in kinds)
     hard = MARK * grade.marks + MARK_BEYOND * max(grade.marks - MANY_MARKS, 0) + UNLIKE_SHEETS * (not grade.alike)
     hard += grade.strokes * STROKES // max(pieces * one.item.share.cards, 1)
-    return hard + CRUMB * crumbs + SLIVER * slivers + PIECE_BEYOND * max(pieces // desk.wish.designs - MANY_PIECES, 0)
+    return (
+        hard + CRUMB * crumbs + SLIVER * slivers + BESIDE_A_GIANT * giant + PIECE_BEYOND * max(pieces // desk.wish.designs - MANY_PIECES, 0)
+    )
 
 
 def _best_of_each(clusters: list[list[Graded]]) -> list[list[Graded]]:
@@ -176,6 +185,12 @@ def _nearest(some: np.ndarray, others: np.ndarray) -> np.ndarray:
     return np.min([np.abs(some - way).reshape(len(some), -1).sum(axis=1, dtype=np.int64) // size for way in ways], axis=0)
 
 
+def _turned(some: np.ndarray) -> np.ndarray:
+    """Pictures turned by a quarter (their mirror image, which is as good): what was wide is high."""
+    parts = some.reshape(len(some), -1, CHANNELS, CELLS, CELLS)
+    return parts[:, :, [0, 2, 1]].swapaxes(-1, -2).reshape(some.shape)
+
+
 def _picture(sides: Sequence[Side]) -> np.ndarray:
     """A front in small: for each cell whether it is covered, by how wide a piece, and by how high a one."""
     return np.concatenate([_of_side(side) for side in sides])
@@ -183,10 +198,11 @@ def _picture(sides: Sequence[Side]) -> np.ndarray:
 
 def _of_side(side: Side) -> np.ndarray:
     found = np.zeros((CHANNELS, CELLS, CELLS), np.int16)
-    closed = side.card.closed
+    # Gaps are no holes: where one lies a cell farther, nothing else is seen.
+    closed, more = side.card.closed, side.gap / 2
     for spot in side.spots:
         rect = spot.rect
-        rows, columns = _cells(rect.y, rect.bottom, closed.height), _cells(rect.x, rect.right, closed.width)
+        rows, columns = _cells(rect.y - more, rect.bottom + more, closed.height), _cells(rect.x - more, rect.right + more, closed.width)
         wide, high = int(rect.width / closed.width * FULL), int(rect.height / closed.height * FULL)
         found[:, rows, columns] = np.array([FULL, wide, high], np.int16)[:, None, None]
     return found

@@ -165,7 +165,8 @@ def _bunting(side: Side, shapes: Shapes) -> str:
 
 def _doors(side: Side, shapes: Shapes) -> str:
     over = Counter(_shape(s) for s in side.spots if s.over)
-    each = Counter({name: n // 2 for name, n in (shapes - over).items()})
+    upright = "upright " if len(side.spots) > 2 and len({spot.rect.y for spot in side.spots}) == 1 else ""
+    each = Counter({f"{upright if name == 'strip' else ''}{name}": n // 2 for name, n in (shapes - over).items()})
     return f"doors of {_counted(each)} each{f', with {_counted(over)} across' if over else ''}"
 
 

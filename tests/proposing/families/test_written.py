@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
 from random import Random
@@ -14,7 +15,7 @@ from demo import CLUB, KITS
 from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
-from imagined import any_layout, both, fields, planned, wish_of
+from imagined import any_layout, both, fields, planned, uncut, wish_of
 from kitwright.archive.proposed import fill_proposed, kept_whole, write_proposed
 from kitwright.cutting.guide import Reader, merged
 from kitwright.cutting.solver.work import Work
@@ -24,6 +25,7 @@ from kitwright.geometry import Rect
 from kitwright.kit.read import read_club, read_kit
 from kitwright.proposing.families import families
 from kitwright.proposing.papered import dealt, supply
+from kitwright.proposing.records import SheetCut
 from kitwright.proposing.search import propose
 from kitwright.proposing.written import drafts, lines
 from kitwright.telling.proposed_kit import cut_lines
@@ -148,6 +150,28 @@ def test_what_is_dealt_comes_from_the_sheets(sharing):
                 assert (len({look.papers[group] for group in hand.groups}) == 1) == (sharing == "whole")
         assert sum(look.cards for look in hand.looks) == proposal.cards
         assert all(n >= 0 for labels in left.values() for n in labels.values())
+
+
+def test_sheets_cut_in_two_ways_are_dealt_group_by_group():
+    """Two sheets of 5 A and 6 B and one of 6 A and 4 B, for eight cards of 2 A and 2 B: by hand, both B of a card from one paper, of
+    2, 3 and 3 cards; with them one A of the same, and the other A from what is left, 4, 2 and 2."""
+    wish = wish_of("in", "side", "4-1/4 x 5-1/2", papers=3)
+    side, kinds = any_layout(Random(3), ALL["framed panel"], fields(wish))
+    spots = tuple(replace(spot, label="AB"[i % 2]) for i, spot in enumerate(side.spots[:4]))
+    row = Rect(Length(0), Length(0), Length(10), Length(1))
+
+    def sheet(text: str) -> Split:
+        return Split(row, "x", tuple(Leaf(Rect(Length(i), Length(0), Length(1), Length(1)), label) for i, label in enumerate(text)))
+
+    given = {"paper-1": "AAAAAABBBB", "paper-2": "AAAAABBBBBB", "paper-3": "AAAAABBBBBB"}
+    cuts = tuple(SheetCut(((key, 1),), sheet(text)) for key, text in given.items())
+    proposal = replace(uncut(wish, side, kinds)[1], sides=(replace(side, spots=spots, cards=8),), cuts=cuts, cards=8)
+    (hand,) = dealt(proposal, wish)
+    used = Counter(
+        (look.papers[group], spot.label) for look in hand.looks for spot, group in zip(spots, hand.groups) for _ in range(look.cards)
+    )
+    assert sum(look.cards for look in hand.looks) == 8 and used == Counter((key, label) for key, text in given.items() for label in text)
+    assert any(len(set(look.papers)) > 1 for look in hand.looks)
 
 
 def test_pieces_that_no_cards_can_share_are_told():

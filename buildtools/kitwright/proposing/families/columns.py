@@ -20,28 +20,37 @@ class ColumnsFamily:
     place = 2
 
     def batches(self, field: Field) -> Iterator[Batch]:
-        if field.card.fold == "gate":
-            return
-        heights = heights_over_band(field)
-        apart = field.apart
-        for columns in range(2, MOST_ROWS + 1):
-            room = field.room("x", columns)
-            if room is None or not field.takes(columns):
-                continue
-            for kinds in range(1, min(columns, field.wish.kinds) + 1):
-                for each in counts(columns, kinds):
-                    params = crossed(lines(room, each, field.asked_of[0], apart), heights)
-                    widths, high = params[:, :-1], params[:, -1:]
-                    sizes = np.stack([widths, np.broadcast_to(high, widths.shape)], axis=2)
-                    good = field.kept(sizes, each)
-                    if good.any():
-                        yield Batch(each, sizes[good], each, params[good])
+        if field.card.fold != "gate":
+            yield from side_by_side(field)
 
     def side(self, field: Field, batch: Batch, i: int) -> Side:
         walk = Walk(field, batch, i)
         items: list[Item] = [InRow(kind) for kind in spread(batch.each)]
         front = walk.laid([items, BAND]) if field.band else walk.laid(items, down=False)
         return walk.side(self.name, front)
+
+
+def side_by_side(field: Field, doors: int = 1) -> Iterator[Batch]:
+    """Columns of one height.
+
+    Args:
+        field: the front, or a door.
+        doors: how many fields are filled alike.
+    """
+    heights = heights_over_band(field)
+    apart = field.apart
+    for columns in range(2, MOST_ROWS + 1):
+        room = field.room("x", columns)
+        if room is None or not field.takes(columns * doors):
+            continue
+        for kinds in range(1, min(columns, field.wish.kinds) + 1):
+            for each in counts(columns, kinds):
+                params = crossed(lines(room, each, field.asked_of[0], apart), heights)
+                widths, high = params[:, :-1], params[:, -1:]
+                sizes = np.stack([widths, np.broadcast_to(high, widths.shape)], axis=2)
+                good = field.kept(sizes, each)
+                if good.any():
+                    yield Batch(each, sizes[good], tuple(doors * n for n in each), params[good])
 
 
 def heights_over_band(field: Field) -> np.ndarray:
