@@ -1,6 +1,7 @@
 """What the card base is called on sheets and in lists: of one design, and of several."""
 
 import re
+import unicodedata
 
 BASE = "base"
 """The label of the card base itself, in a kit of one design; and how an entry of a design names its own."""
@@ -22,6 +23,19 @@ def is_base(label: str | None) -> bool:
 def slug(name: str) -> str:
     """A name as a part of a link or of the name of a file: small letters and figures, joined by dashes."""
     return "-".join(re.findall(r"[^\W_]+", name.casefold()))
+
+
+def key_of(name: str, instead: str, longest: int) -> str:
+    """A name as a key of a file: plain small letters and figures, joined by dashes, a letter first; `instead` leads where none does.
+
+    Args:
+        name: as it is typed.
+        instead: a key of what it is the name of, such as `paper`.
+        longest: as many signs at most.
+    """
+    plain = unicodedata.normalize("NFKD", name.casefold()).encode("ascii", "ignore").decode()
+    key = "-".join(re.findall(r"[a-z0-9]+", plain))
+    return (key if key[:1].isalpha() else f"{instead}-{key}")[:longest].strip("-")
 
 
 def named(name: str, design: str) -> str:

@@ -110,6 +110,8 @@ def test_every_paper_has_a_short_name_of_its_own(us):
     wish = read_question({"paper": ["8x8", "2 of 8x8", "meadow", "6x6 as Meadow", "6x6 as 3 Ships"], "card": "4x5"}, us)
     keys = [stock.key for stock in wish.stocks]
     assert keys == ["paper-1", "paper-2", "meadow", "meadow-2", "paper-3-ships"] and len(set(keys)) == len(keys)
+    named = read_question({"paper": ["6x6 as Café crème", "6x6 as Луг"], "card": "4x5"}, us)
+    assert [stock.key for stock in named.stocks] == ["cafe-creme", "paper"]
 
 
 def test_a_file_says_the_same_as_options_and_an_option_stands_over_it(us, tmp_path):

@@ -20,6 +20,7 @@ from kitwright.kit.model import Club, Paper
 from kitwright.kit.read import shown
 from kitwright.kit.valid import looked_through
 from kitwright.kit.yamltext import Document, Path_, look_at, text_only
+from kitwright.labels import key_of
 from kitwright.papers import ISO_216, ISO_269, NamedSize, envelope_named, sheet_named
 from kitwright.proposing.against import against, against_card, too_much
 from kitwright.proposing.families import families
@@ -33,6 +34,8 @@ MOST_SHEETS = 60
 LEAST_SHEET = Length(Fraction(2))
 """The shorter side of the smallest sheet that pieces are looked for in; a smaller one was typed in the other unit."""
 LEAST_CARD = Length(Fraction(3, 2))
+LONGEST_KEY = 24
+"""Signs of the key that a paper gets by its name."""
 
 
 def read_question(typed: Mapping[str, Any], club: Club, file: Path | None = None) -> Wish:
@@ -216,7 +219,7 @@ def _stock(line: SheetsOf, club: Club, unit: Unit, before: tuple[Stock, ...], se
             raise UserError("proposing.tiny-sheet", place=place, text=line.sheet, size=sheet.size, unit=unit)
         number = sum(1 for stock in before if not stock.face) + 1
         key, name, face, one_way = "", line.name or ("Paper" if not several else f"Paper {number}"), None, line.one_way
-    return Stock(_key(key or _slug(name), before), name, sheet, line.sheets, one_way, face, bool(key or line.name))
+    return Stock(_key(key or key_of(name, "paper", LONGEST_KEY), before), name, sheet, line.sheets, one_way, face, bool(key or line.name))
 
 
 def _of_club(text: str, club: Club) -> tuple[str, Paper] | None:
@@ -231,11 +234,6 @@ def _no_sheet(error: UserError, text: str, club: Club) -> UserError:
     papers = tuple(key for key, paper in club.papers.items() if paper.material.printed)
     near = next(iter(difflib.get_close_matches(text.casefold(), papers, 1, 0.6)), None)
     return UserError("proposing.no-such-paper", text=text, near=near, papers=papers)
-
-
-def _slug(name: str) -> str:
-    words = re.sub(r"[^a-z0-9]+", "-", name.casefold()).strip("-")
-    return words[:24].strip("-") if re.match("[a-z]", words) else f"paper-{words[:18]}".strip("-")
 
 
 def _key(wanted: str, before: tuple[Stock, ...]) -> str:

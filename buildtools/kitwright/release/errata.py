@@ -9,8 +9,6 @@ author's advice.
 from __future__ import annotations
 
 import datetime as dt
-import re
-import unicodedata
 import uuid
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -26,6 +24,7 @@ from kitwright.kit.clock import zone
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club, Consent, PersonSpec, Thanks
 from kitwright.kit.yamltext import read_yaml
+from kitwright.labels import key_of
 from kitwright.materials import Range
 from kitwright.papers import NamedSize, Weight
 from kitwright.release.both import Difference
@@ -225,10 +224,7 @@ def _left_over(people: Mapping[str, Person], kit: str, revision: int) -> dict[Pa
 
 
 def _new_key(name: str, people: Mapping[str, Person]) -> str:
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-    key = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:40].strip("-")
-    if not key or not key[0].isalpha():
-        key = f"reader-{key}".strip("-")
+    key = key_of(name, "reader", 40)
     taken, n = key, 2
     while taken in people:
         taken, n = f"{key}-{n}", n + 1
