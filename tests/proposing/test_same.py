@@ -9,12 +9,16 @@ from demo import worked
 from examples import tried
 from hypothesis import given
 from hypothesis import strategies as st
+from kitwright.archive.proposed import fill_proposed
 from kitwright.cutting.solver.work import Work
 from kitwright.geometry import Rect
+from kitwright.kit.read import read_kit
+from kitwright.proposing.again import as_proposed
 from kitwright.proposing.packed import blocks
 from kitwright.proposing.same import BANDS, same_pieces
 from kitwright.telling.same_pieces import as_json, same_text
 from kitwright.units import ZERO
+from kitwright.work.working import work
 
 
 @tried(25)
@@ -79,6 +83,21 @@ def _lies_evenly(side, sizes, unit):
     assert side.band is None or side.band.height >= BANDS[unit]
     card, envelope = sorted((side.card.closed.width, side.card.closed.height)), side.card.envelope.size
     assert all(a < b for a, b in zip(card, sorted((envelope.width, envelope.height))))
+
+
+@pytest.mark.parametrize("kit, number", [("2026-11-weathervane", 1), ("2025-11-lending-shelf", 2)])
+def test_another_card_becomes_a_kit_of_the_very_pieces(kit, number, tmp_path):
+    """Sound without so much as a hint, of papers and sizes that the first kit has, and of no more sheets."""
+    of = worked(kit)
+    asked, proposal = as_proposed(same_pieces(of), number)
+    folder = tmp_path / "2028-06-again"
+    assert fill_proposed(folder, of.kit.club, asked, proposal, "Again", of.kit.spec.title) == []
+    again = read_kit(folder, of.kit.club)
+    sizes = {label: piece.size for label, piece in again.spec.pieces.items() if label in of.kit.spec.pieces}
+    assert sizes and all(of.kit.spec.pieces[label].size == size for label, size in sizes.items())
+    assert again.spec.cards == proposal.cards and of.kit.spec.title in (folder / "notes.md").read_text(encoding="utf-8")
+    sheets = {plan.paper: -(-plan.sheets // 1) for plan in of.plans}
+    assert all(plan.sheets <= sheets[plan.paper] for plan in work(again).plans if plan.paper in {stock.key for stock in asked.stocks})
 
 
 def test_pieces_that_are_no_rectangles_are_told():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -24,7 +25,9 @@ from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
 
-def write_proposed(kits: Path, name: str, wish: Wish, proposal: Proposal, title: str | None = None) -> tuple[Path, list[Finding]]:
+def write_proposed(
+    kits: Path, name: str, wish: Wish, proposal: Proposal, title: str | None = None, pieces_of: str = ""
+) -> tuple[Path, list[Finding]]:
     """Write a proposal as a kit, and return its folder and what `check` finds in it, which is nothing but by rare chance.
 
     Args:
@@ -33,11 +36,12 @@ def write_proposed(kits: Path, name: str, wish: Wish, proposal: Proposal, title:
         wish: the question.
         proposal: which of its answers.
         title: what it is called; by its id where it is left out.
+        pieces_of: the title of the kit whose pieces these are, where they are another's.
 
     Raises:
         UserError: the name is no kit id, the folder is there already, or its pieces can't be dealt to whole cards.
     """
-    return put_new(kits, name, title, lambda new, words: fill_proposed(new, read_club(kits), wish, proposal, words))
+    return put_new(kits, name, title, lambda new, words: fill_proposed(new, read_club(kits), wish, proposal, words, pieces_of))
 
 
 def kept_whole(kits: Path, name: str) -> list[tuple[str, Fraction]]:
@@ -51,7 +55,7 @@ def kept_whole(kits: Path, name: str) -> list[tuple[str, Fraction]]:
     ]
 
 
-def fill_proposed(folder: Path, club: Club, wish: Wish, proposal: Proposal, title: str) -> list[Finding]:
+def fill_proposed(folder: Path, club: Club, wish: Wish, proposal: Proposal, title: str, pieces_of: str = "") -> list[Finding]:
     """Write the files of a proposed kit into a new folder, which is called by its id; what is found in it.
 
     Raises:
@@ -60,7 +64,7 @@ def fill_proposed(folder: Path, club: Club, wish: Wish, proposal: Proposal, titl
     known = {key: paper.size for key, paper in club.papers.items()}
     best: tuple[KitDraft, list[Finding]] | None = None
     folder.mkdir()
-    for draft, worked in _ways(folder, club, title, drafts(wish, proposal, known)):
+    for draft, worked in _ways(folder, club, title, (replace(one, pieces_of=pieces_of) for one in drafts(wish, proposal, known))):
         found = check(worked)
         if best is None or _weight(found) < _weight(best[1]):
             best = draft, found

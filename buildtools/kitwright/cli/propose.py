@@ -22,7 +22,7 @@ from kitwright.cli.worded import Worded
 from kitwright.errors import Place, UserError
 from kitwright.kit.project import KITS
 from kitwright.kit.read import check_id, read_club, shown
-from kitwright.proposing.records import Answer
+from kitwright.proposing.records import Answer, Proposal
 from kitwright.telling import proposals as words
 
 if TYPE_CHECKING:
@@ -82,12 +82,18 @@ def command(
     root = root_of(ctx)
     of = improve if improve is not None else same
     if of is not None:
-        if (improve is not None and same is not None) or question or pick or into or out or typed(wishes):
+        taken = (pick, into) != (None, None)
+        if (improve is not None and (same is not None or taken)) or question or out or typed(wishes):
             raise UserError("proposing.of-a-kit-alone", option="improve" if improve is not None else "same-pieces")
-        of_kit(ctx, sound(ctx, kit_of(root, of, "planned")), improve is not None, as_json)
     if (pick is None) != (into is None):
         raise UserError("proposing.pick-without-into" if into is None else "proposing.into-without-pick")
     name = kit_named(root, into) if into is not None else None
+    if of is not None:
+        worked = sound(ctx, kit_of(root, of, "planned"))
+        if pick is not None and name is not None:
+            make_again(root, worked, pick, name)
+            ctx.exit(OK)
+        of_kit(ctx, worked, improve is not None, as_json)
     club = read_club(root / KITS)
     wish = read_question(typed(wishes), club, question)
     folder = out or (shown(root / FOLDER) if Path.cwd().resolve().is_relative_to(root) else Path(FOLDER))
@@ -127,6 +133,9 @@ def of_kit(ctx: click.Context, worked: Worked, improved: bool, as_json: bool) ->
 
         same = same_pieces(worked)
         some, data, lines = bool(same.found), telling.as_json(same), telling.same_text(same)
+        if same.found:
+            take = typed_here().line("propose", "--same-pieces", worked.kit.id, "--pick", "1", "--into", words.SOME_KIT)
+            lines.append(words.picks(take))
     click.echo(json.dumps(data, indent=1, ensure_ascii=False) if as_json else "\n".join(lines))
     ctx.exit(OK if some else FINDINGS)
 
@@ -243,15 +252,37 @@ def make(root: Path, answer: Answer, pick: int, name: str, title: str | None = N
     Raises:
         UserError: no such number, or something is there by now.
     """
-    from kitwright.archive.proposed import kept_whole, write_proposed
-
     chosen = {one.number: one for one in answer.proposals}
     if pick not in chosen:
         raise UserError("proposing.no-such-layout", pick=pick, most=max(chosen))
-    _, found = write_proposed(root / KITS, name, answer.wish, chosen[pick], title)
+    put(root, answer.wish, chosen[pick], name, title)
+
+
+def make_again(root: Path, worked: Worked, pick: int, name: str) -> None:
+    """Write the kit of another card that the pieces of one make.
+
+    Raises:
+        UserError: no such card, or something is there by now.
+    """
+    from kitwright.proposing.again import as_proposed
+    from kitwright.proposing.same import same_pieces
+
+    same = same_pieces(worked)
+    if not same.found:
+        raise UserError("proposing.no-other-card", title=worked.kit.spec.title)
+    if pick > len(same.found):
+        raise UserError("proposing.no-such-layout", pick=pick, most=len(same.found))
+    put(root, *as_proposed(same, pick), name, pieces_of=worked.kit.spec.title)
+
+
+def put(root: Path, wish: Wish, proposal: Proposal, name: str, title: str | None = None, pieces_of: str = "") -> None:
+    """Write the kit, and tell what there is to tell of it."""
+    from kitwright.archive.proposed import kept_whole, write_proposed
+
+    _, found = write_proposed(root / KITS, name, wish, proposal, title, pieces_of)
     renew_schemas(root / KITS)
     tell_findings(found)
-    say(words.picked(pick, name))
+    say(words.picked(proposal.number, name))
     for paper, left in kept_whole(root / KITS, name):
         say(words.stays_whole(paper, left))
 

@@ -90,6 +90,8 @@ class SamePieces:
     worked: Worked
     there: tuple[tuple[str, Size, int], ...]
     """The pieces that its patterned sheets give for the batch: label, size, how many; labels of one size together, as `A/B`."""
+    whose: Mapping[str, tuple[str, ...]]
+    """The kit's own labels behind each of those."""
     left_out: tuple[str, ...]
     """Labels that were not laid otherwise, since they are no plain rectangles."""
     found: tuple[Again, ...]
@@ -110,7 +112,7 @@ def same_pieces(worked: Worked, work: Work | None = None) -> SamePieces:
     """
     worked, work = worked.whole, work or Work(STEPS)
     unit = worked.kit.spec.unit
-    there, left_out = _there(worked)
+    there, whose, left_out = _there(worked)
     cards = _cards(worked, unit)
     seen, count = [], 0
     own = [design.face.gap for design in worked.designs if design.face.gap]
@@ -119,10 +121,11 @@ def same_pieces(worked: Worked, work: Work | None = None) -> SamePieces:
         found = search.found(work)
         count += search.blocks
         seen += found
-    return SamePieces(worked, there, left_out, tuple(_spread(seen, worked, there)), count, len(cards), not work.over)
+    spread = _spread(seen, worked, there, whose)
+    return SamePieces(worked, there, whose, left_out, tuple(spread), count, len(cards), not work.over)
 
 
-def _there(worked: Worked) -> tuple[tuple[tuple[str, Size, int], ...], tuple[str, ...]]:
+def _there(worked: Worked) -> tuple[tuple[tuple[str, Size, int], ...], dict[str, tuple[str, ...]], tuple[str, ...]]:
     made: dict[str, int] = {}
     turns = _turns(worked)
     for plan in leading_plans(worked):
@@ -136,7 +139,8 @@ def _there(worked: Worked) -> tuple[tuple[tuple[str, Size, int], ...], tuple[str
         size = pieces[label].size
         alike.setdefault(size.turned if turns and size.turned in alike else size, []).append(label)
     there = [("/".join(labels), size, sum(made[label] for label in labels)) for size, labels in alike.items()]
-    return tuple(sorted(there, key=lambda one: (-one[1].area, one[0]))), tuple(label for label in pieces if label not in plain)
+    whose = {"/".join(labels): tuple(labels) for labels in alike.values()}
+    return tuple(sorted(there, key=lambda one: (-one[1].area, one[0]))), whose, tuple(label for label in pieces if label not in plain)
 
 
 def _turns(worked: Worked) -> bool:
@@ -147,7 +151,8 @@ def _turns(worked: Worked) -> bool:
 def _plain(piece: Piece) -> bool:
     """Whether it is a rectangle to whoever lays it down; rounded or snipped corners make no difference."""
     shape = piece.shape
-    return (shape is None or shape.rounded is not None or shape.snipped is not None) and not (piece.pocket or piece.band or piece.liner)
+    plain = shape is None or shape.rounded is not None or shape.snipped is not None
+    return plain and not (piece.notch or piece.pocket or piece.band or piece.liner)
 
 
 def _cards(worked: Worked, unit: Unit) -> tuple[CardWish, ...]:
@@ -263,9 +268,11 @@ def _family(block: Block) -> str:
     return "rows beside a panel" if any(not part.parts for part in block.parts) else "rows"
 
 
-def _spread(found: list[Again], worked: Worked, there: tuple[tuple[str, Size, int], ...]) -> list[Again]:
+def _spread(
+    found: list[Again], worked: Worked, there: tuple[tuple[str, Size, int], ...], whose: Mapping[str, tuple[str, ...]]
+) -> list[Again]:
     """A handful that differ: what uses the pieces best first, no card and family twice while there are others; the kit itself left out."""
-    own = [_lying(design, there) for design in worked.designs]
+    own = [_lying(design, there, whose) for design in worked.designs]
     found = [one for one in found if (one.side.card.closed, one.each) not in own]
     found.sort(key=_plainest)
     sorts: dict[object, Again] = {}
@@ -320,11 +327,13 @@ def _shape(one: Again) -> object:
     return one.side.card.closed, one.side.family
 
 
-def _lying(design: Worked, there: tuple[tuple[str, Size, int], ...]) -> tuple[Size, tuple[tuple[str, int], ...]]:
+def _lying(
+    design: Worked, there: tuple[tuple[str, Size, int], ...], whose: Mapping[str, tuple[str, ...]]
+) -> tuple[Size, tuple[tuple[str, int], ...]]:
     """A design of the kit as it is, by its size and pieces."""
-    whose = {label: names for names, *_ in there for label in names.split("/")}
+    known = {label: together for together, labels in whose.items() for label in labels}
     each: dict[str, int] = {}
     for placed in (*design.face.pieces, *design.face.over):
-        if placed.label in whose:
-            each[whose[placed.label]] = each.get(whose[placed.label], 0) + 1
+        if placed.label in known:
+            each[known[placed.label]] = each.get(known[placed.label], 0) + 1
     return design.face.size, tuple((names, each[names]) for names, *_ in there if names in each)

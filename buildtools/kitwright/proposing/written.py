@@ -125,6 +125,8 @@ class KitDraft:
     designs: tuple[DesignOf, ...]
     guides: tuple[GuideOf, ...]
     """Empty: all papers are cut by the planner."""
+    pieces_of: str = ""
+    """The title of the kit whose pieces these are; empty where sizes were looked for."""
 
     @property
     def cards(self) -> int:

@@ -289,6 +289,7 @@ gives the same layouts, anywhere. Ctrl+C ends the search with what was found unt
             'propose --paper "2 of meadow" --paper "1 of 12x12 as Dusk" --share --designs 2',
             "propose --improve river-stones",
             "propose --same-pieces river-stones",
+            "propose --same-pieces river-stones --pick 2 --into kits/2028-06-river-again",
             "propose --question question.yaml --pick 3 --into kits/2028-05-meadow-strips",
         ),
         {

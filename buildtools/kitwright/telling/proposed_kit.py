@@ -42,6 +42,12 @@ def kit_text(draft: KitDraft, kit: str, title: str) -> str:
 def notes_text(draft: KitDraft) -> str:
     """Its notes.md: which question the sizes answer, and what is left to do."""
     wish, stocks = draft.wish, _stocks(draft)
+    if draft.pieces_of:
+        same = (
+            f"The pieces of these cards are those of {draft.pieces_of}, from the same papers: only the card is another. Whoever has them "
+            "cut already lays them out so."
+        )
+        return _notes(same, draft)
     papers = _and([f"[[sheets of {one.key}]] of [[name of {one.key}]]" for one in stocks])
     card = "" if len(draft.designs) > 1 else " of [[size of card]]"
     band = ", a band kept free for the greeting" if wish.band else ""
@@ -51,9 +57,13 @@ def notes_text(draft: KitDraft) -> str:
         f"with pieces that add up on the front{band}{upright}, and as little left over as can be? "
         "The sizes are the answer: change one, and both the sheets and the front have to be worked out anew."
     )
+    return _notes(asked, draft)
+
+
+def _notes(why: str, draft: KitDraft) -> str:
     words = "Put your own words in place of the greeting." if any(design.words for design in draft.designs) else _NO_WORDS
     return f"""\
-{_filled(asked)}
+{_filled(why)}
 
 ## Still to do
 
@@ -81,7 +91,10 @@ def _top(draft: KitDraft, kit: str, title: str) -> Iterator[str]:
     wish = draft.wish
     yield "# yaml-language-server: $schema=../kit.schema.json"
     yield "#"
-    yield f"# Sizes found by   kitwright propose   from {_and(_of_sheets(draft))}."
+    if draft.pieces_of:
+        yield f"# The pieces of {draft.pieces_of} on another card, found by   kitwright propose --same-pieces"
+    else:
+        yield f"# Sizes found by   kitwright propose   from {_and(_of_sheets(draft))}."
     yield f"# Change what you like, then run   kitwright check {kit}"
     yield ""
     yield f"title: {_text(title)}"

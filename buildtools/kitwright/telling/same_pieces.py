@@ -68,10 +68,6 @@ def _looked(same: SamePieces) -> Iterator[str]:
             f"{number(same.blocks, 'way', 'ways')} to fill a rectangle with up to {MOST} of them a card, held against "
             f"{number(same.cards, 'usual card', 'usual cards')} each{'' if same.whole else '; not all ways there are'}."
         )
-    if same.found:
-        yield (
-            "Nothing was written: pieces and guides stay the kit's own, and these numbers lay a card out; --json tells the place of every piece."
-        )
 
 
 # --- for other programs -----------------------------------------------------------------------------

@@ -329,6 +329,10 @@ def no_such_layout(pick: int, most: int) -> Said:
     return f"there is no layout {pick}", f"choose one from 1 to {most}"
 
 
+def no_other_card(title: str) -> Said:
+    return f"the pieces of {title} make no other usual card", "leave out --pick and --into to read what was looked at"
+
+
 def into_elsewhere(into: str) -> Said:
     return (
         f"{into} is no folder among the kits of this archive",
