@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import posixpath
 import re
 from pathlib import Path
 
 import pytest
-from kitwright.archive.addresses import FILE, MOVED, Address, keep, leading_on, lost, read
+from kitwright.archive.addresses import FILE, MOVED, STYLE, Address, keep, leading_on, lost, read
 from kitwright.archive.policy import fault_of, policy_of
 from kitwright.errors import UserError
-from kitwright.kit.theme import Theme
+from kitwright.kit.theme import ASSETS, Theme
 
 OLD, NEW = "kits/2031-04-aster/index.html", "kits/2031-04-stars/index.html"
 
@@ -70,9 +71,12 @@ def test_a_page_that_moved_leads_on_from_any_depth_however_often(tmp_path: Path)
         "old.html": [NEW],
         OLD: ["../2031-04-stars/index.html"],
     }
-    for data in made.values():
+    for name, data in made.items():
         text = data.decode()
-        assert fault_of(text) is None and policy_of(Theme()) in text and MOVED in text and text.count(" href=") == 2
+        assert fault_of(text) is None and policy_of(Theme()) in text and MOVED in text
+        (style,) = re.findall(r'<link rel="stylesheet" href="([^"]+)">', text)
+        assert posixpath.normpath(posixpath.join(posixpath.dirname(name), style)) == STYLE and text.count(" href=") == 3
+    assert Theme().program_file(f"{ASSETS}/{posixpath.basename(STYLE)}"), "there to be worn"
     # What leads on is no page of its own, and is not kept as one.
     for name, data in made.items():
         (site / name).parent.mkdir(parents=True, exist_ok=True)

@@ -5,7 +5,7 @@
   const SAID = {
     cards: n => n === 1 ? "1 card" : `${n} cards`,
     sheets: halves => halves === 1 ? "½ sheet" : halves === 2 ? "1 sheet" : `${halves > 1 ? halves >> 1 : ""}${halves % 2 ? "½" : ""} sheets`,
-    all: (n, of, cards, filtered) => `${n === of && of > 1 ? `All ${of} kits make` : `${n} of ${of} kits ${n === 1 ? "makes" : "make"}`} ${cards} from this${filtered ? " and fit your envelope and time" : ""}; the nearest first.`,
+    all: (n, of, cards, filtered, alone) => `${n === of && of > 1 ? `All ${of} kits make` : `${n} of ${of} kits ${n === 1 ? "makes" : "make"}`} ${cards} from this${filtered ? ` and ${n === 1 ? "fits" : "fit"} your envelope and time` : ""}${alone ? "" : "; the nearest first"}.`,
     some: (cards, filtered) => `No kit ${filtered ? "that fits your envelope and time " : ""}makes ${cards} from this alone. The nearest first:`,
     none: "No kit makes a whole card from this.",
     odd: "A sheet of another size is counted by the usual sheets that lie in it; some pieces may come out of it all the same.",
@@ -280,12 +280,24 @@
   }
 
   const ownTable = group => tableOf([...group.usual, ...group.extra.map(one => one[3])][group.mine], false)
-  const ownName = group => [...tables.usual[group.kind], ...group.extra][group.mine][0]
+  const ownSheet = group => [...tables.usual[group.kind], ...group.extra][group.mine]
+  const ownName = group => ownSheet(group)[0]
+  // A sheet goes by the name under which it is sold; one that has only its size, by that as she reads sizes.
+  const called = group => {
+    const [name, ...sides] = ownSheet(group), size = sides.slice(0, 2)
+    return group.mine >= tables.usual[group.kind].length && ["in", "mm"].some(unit => told(size, unit) === name) ? told(size, kw.unit?.() ?? "in") : name
+  }
   const ownOf = (group, sign) => halvesOf(ownTable(group), sign)
 
   // --- words ------------------------------------------------------------------------------------------------
 
   const element = (name, text = "", className = "") => Object.assign(document.createElement(name), { textContent: text, className })
+  // A text in which no line breaks within a size.
+  const SIZES = /((?:≈?[\d.]*(?: \d+⁄\d+)?[¼½¾⅛⅜⅝⅞]? × )?[\d.]*(?: ?\d+⁄\d+)?[¼½¾⅛⅜⅝⅞]? (?:in|cm|mm)\b)/
+  const held = (place, text) => {
+    place.append(...text.split(SIZES).map((part, n) => n % 2 ? element("span", part, "kw-size") : part))
+    return place
+  }
   const joined = words => [...new Set(words)].join(", ")
   const kinds = Object.fromEntries([...field(first, "kind").options].map(one => [one.value, one.textContent.toLowerCase()]))
 
@@ -296,7 +308,7 @@
     })
     for (const { g, name } of found.lost) {
       const group = kit.groups[g], halves = ownOf(group, tables.digits[cards])
-      said.push(`${SAID.sheets(halves)} ${ownName(group)} for ${name}${why(group, piles)}`)
+      said.push(`${SAID.sheets(halves)} ${called(group)} for ${name}${why(group, piles)}`)
     }
     return joined(said)
   }
@@ -322,7 +334,7 @@
     const sums = new Map()
     for (const group of kit.groups) {
       if (piles.some(pile => pile.kind === group.kind)) continue
-      const key = `${kinds[group.kind]}\n${ownName(group)}`
+      const key = `${kinds[group.kind]}\n${called(group)}`
       // Each paper has sheets of its own.
       const halves = ownOf(group, tables.digits[cards])
       sums.set(key, (sums.get(key) ?? 0) + group.names.length * (halves + halves % 2))
@@ -355,7 +367,7 @@
     const count = `${answer.exact ? "" : "at least "}${full ? "" : `${makes} of `}${SAID.cards(cards)}`
     head.append(link, " ", element("b", count))
     words.append(head)
-    const tell = (text, className = "") => text && words.append(element("p", text, className))
+    const tell = (text, className = "") => text && words.append(held(element("p", "", className), text))
     if (full) {
       const most = reach(kit, piles, ways, cards, tables.most)
       tell([...takenText(answer, piles), ...(most > cards ? [SAID.reach(most)] : [])].join(" · "))
@@ -365,7 +377,7 @@
     const groups = new Set(found.papers.map(paper => kit.groups[paper.g]))
     if (full && by.length) {
       const upright = piles.some((pile, r) => pile.up && found.laid.includes(r)) && !answer.drawn
-      const otherwise = joined([...groups].filter(group => found.papers.some((paper, i) => kit.groups[paper.g] === group && !by[i].drawn)).map(ownName))
+      const otherwise = joined([...groups].filter(group => found.papers.some((paper, i) => kit.groups[paper.g] === group && !by[i].drawn)).map(called))
       tell(answer.drawn ? SAID.drawn : `${SAID.otherwise(otherwise)}${upright ? ` ${SAID.upright}` : ""}`, "kw-found__note")
     }
     const besides = besidesText(kit, piles, cards)
@@ -430,7 +442,7 @@
     const answers = possible.map(kit => tried(kit, ready, cards)).filter(one => one.some).sort(better)
     const full = answers.filter(one => one.full).length
     const filtered = possible.length < tables.kits.length
-    say(full ? SAID.all(full, tables.kits.length, SAID.cards(cards), filtered) : answers.length ? SAID.some(SAID.cards(cards), filtered) : SAID.none)
+    say(full ? SAID.all(full, tables.kits.length, SAID.cards(cards), filtered, answers.length === 1) : answers.length ? SAID.some(SAID.cards(cards), filtered) : SAID.none)
     if (!answers.length) return list.append(nothing(ready.some(pile => pile.exact < 0)))
     let from = 0
     const on = () => {

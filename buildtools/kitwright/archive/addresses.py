@@ -129,6 +129,8 @@ def places_of(name: str, ids: Iterable[str]) -> frozenset[str]:
     return frozenset(one for one in ids if one and not _NUMBERED.search(one))
 
 
+STYLE = "look/moved.css"
+"""What such a page wears."""
 MOVED = 'name="kw-moved"'
 """Marks a page that only leads on."""
 
@@ -147,8 +149,8 @@ def leading_on(addresses: Addresses, there: Iterable[str], theme: Theme) -> dict
     for page in addresses:
         to = _end(addresses, page, names)
         if page not in names and to in names:
-            path = quote(posixpath.relpath(to, posixpath.dirname(page) or "."))
-            made[page] = block.render(to=path).encode()
+            path, look = (quote(posixpath.relpath(one, posixpath.dirname(page) or ".")) for one in (to, STYLE))
+            made[page] = block.render(to=path, look=look).encode()
     return made
 
 

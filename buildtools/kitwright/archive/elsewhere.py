@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from kitwright.archive.text import slug
 from kitwright.card.face import Face
+from kitwright.card.stepped import with_step
 from kitwright.drawing import fonts
 from kitwright.drawing.display.cards import every_card, fans
 from kitwright.drawing.display.display import GROUND, Exhibit, alone, display, fanned_out, in_rows_of, on_nothing
@@ -20,7 +21,7 @@ from kitwright.drawing.looks import look_of
 from kitwright.drawing.palette import Ink
 from kitwright.drawing.png import jpeg, png, see_through
 from kitwright.drawing.scene import Scene
-from kitwright.drawing.shown import looks_of_each, looks_on, sources_on
+from kitwright.drawing.shown import closed_each, looks_of_each, looks_on, sources_on
 from kitwright.errors import UserError
 from kitwright.kit.kit import Kit
 from kitwright.kit.looks import PAPERS
@@ -226,7 +227,7 @@ def _of(worked: Worked, choice: Choice) -> Iterator[Subject]:
         yield _several("cards", card_alt(worked), worked, [[design.face for design in worked.designs]], in_rows_of, choice)
     for design in worked.designs:
         looks = looks_on(design, design.face, team=choice.scans)
-        yield _one(_named("card", design), card_alt(design, design.face), design.face, looks)
+        yield _one(_named("card", design), card_alt(design, design.face), with_step(design.face, design.base), looks)
         yield from (_look(design, i, choice, shaped=False) for i in range(1, len(design.faces)))
     for design in worked.designs:
         looks = looks_on(design, design.face, team=choice.scans)
@@ -253,7 +254,7 @@ def _several(
     exhibits, scanned, sources = list[Exhibit](), False, dict[str, None]()
     for faces in groups:
         looks = looks_of_each(worked, faces, team=choice.scans)
-        exhibits += spread(faces, looks)
+        exhibits += spread(closed_each(worked, faces), looks)
         scanned = scanned or any(map(_scanned, looks))
         sources |= dict.fromkeys(source for face, each in zip(faces, looks) for source in sources_on([face], each))
     return Subject(name, alt, tuple(exhibits), scanned=scanned, sources=tuple(sources))
@@ -262,7 +263,7 @@ def _several(
 def _look(design: Worked, i: int, choice: Choice, shaped: bool) -> Subject:
     face, number = design.faces[i], first_cards(design)[i]
     name = f"{_named('card', design)}-{slug(face.name)}"
-    return _one(name, card_alt(design, face), face, looks_on(design, face, number, team=choice.scans), shaped)
+    return _one(name, card_alt(design, face), with_step(face, design.base), looks_on(design, face, number, team=choice.scans), shaped)
 
 
 def _one(name: str, alt: str, face: Face, looks: Looks, shaped: bool = True) -> Subject:

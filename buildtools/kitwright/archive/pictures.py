@@ -34,7 +34,7 @@ from kitwright.drawing.onestep import ShownStep, step_picture, told_at
 from kitwright.drawing.piles import Pile, piles_picture
 from kitwright.drawing.png import SCREEN, jpeg, png
 from kitwright.drawing.scene import Box, Draft, Scene
-from kitwright.drawing.shown import looks_of, looks_of_each, looks_on, scanned_looks, sources_on
+from kitwright.drawing.shown import closed_each, looks_of, looks_of_each, looks_on, scanned_looks, sources_on
 from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.stepped import faces_after, piles_of, stage_of
 from kitwright.drawing.svg import svg
@@ -452,15 +452,15 @@ def share_of(worked: Worked, team: bool = False) -> Picture:
     parts = fans(groups)
     few = [part for part in parts if len(part) <= max(_FANNED, len(worked.every_face))] or parts or [[worked.face]]
     faces, alt = few[0], fan_alt(worked) if parts else card_alt(worked)
-    looks = looks_of_each(worked, faces, team=team)
+    looks, shut = looks_of_each(worked, faces, team=team), closed_each(worked, faces)
 
     def draw() -> tuple[Scene, Scene]:
-        scene = display(fanned_out(faces, looks), SHARE, name=title, alt=alt)
+        scene = display(fanned_out(shut, looks), SHARE, name=title, alt=alt)
         assert scene, "without words everything fits"
         return scene, scene
 
     scanned = any(look.scan for each in looks for look in each.values())
-    return Picture("share", (faces, looks, title, alt), draw, posted="jpg" if scanned else "png")
+    return Picture("share", (shut, looks, title, alt), draw, posted="jpg" if scanned else "png")
 
 
 def _hands(worked: Worked) -> Iterator[Picture]:

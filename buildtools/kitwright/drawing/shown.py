@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from kitwright.card.face import Face
+from kitwright.card.stepped import with_step
 from kitwright.drawing.front import Looks
 from kitwright.drawing.looks import look_of, stand_in
 from kitwright.kit.model import FACES
@@ -65,6 +66,17 @@ def looks_of_each(worked: Worked, faces: Iterable[Face], *, team: bool = False) 
         numbers[id(face)] = design, number + 1
         found.append(looks_on(design, face, number, team=team))
     return found
+
+
+def closed_each(worked: Worked, faces: Iterable[Face]) -> list[Face]:
+    """Cards of the batch as they are seen closed: of one with a step, that step with what lies on it.
+
+    Args:
+        worked: the kit, or one of its designs.
+        faces: the cards, as often as they are shown.
+    """
+    bases = {id(face): design.base for design in worked.designs for face in design.faces}
+    return [with_step(face, bases[id(face)]) for face in faces]
 
 
 def sources_on(faces: Iterable[Face], looks: Looks) -> tuple[str, ...]:

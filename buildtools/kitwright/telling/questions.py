@@ -83,10 +83,10 @@ def but_then(change: Change, lead: str = ", but then") -> str:
 
 
 def _exactly(size: Size, unit: str) -> str:
-    """A size in the unit in which it can be written exactly, the kit's own first; millimetres stand beside inches where a kit is measured in them."""
+    """A size in the unit in which it can be written exactly, the kit's own first; else with the kit's own beside it."""
     exact = [u for u in (unit, "mm", "in") if on_grid(size.width, u) and on_grid(size.height, u)]
     written = exact[0] if exact else unit
-    beside = f" ({size_text(size, unit)})" if written == "in" != unit else ""
+    beside = f" ({size_text(size, unit)})" if written != unit else ""
     return f"{size_text(size, written)}{beside}"
 
 

@@ -71,6 +71,8 @@ class StockTable:
     """Of each row's sheet, which goes by the name under which it is sold."""
     own: tuple[tuple[bool, ...], ...]
     """Of each row and column, whether that is the kit's own sheet."""
+    kind: str
+    """The kind of paper alone, which is told alike in every unit."""
 
 
 @dataclass(frozen=True)
@@ -226,7 +228,7 @@ def _stock(worked: Worked, kind: Kind, groups: list[list[PaperPlan]], names: tup
     title = led(kind_text(kind)) + ("" if material.printed else f": {listed(list(stock))}")
     own = tuple(tuple(size == plan.demand.sheet for plan, _, _ in mine) for size in stock.values())
     columns = tuple(f"{name}, each" if several else name for _, name, several in mine)
-    return StockTable(title, columns, tuple(rows), tuple(notes), tuple(stock.values()), own)
+    return StockTable(title, columns, tuple(rows), tuple(notes), tuple(stock.values()), own, led(kind_text(kind)))
 
 
 def _cell(other: OtherSheet, plan: PaperPlan) -> tuple[str, str]:
