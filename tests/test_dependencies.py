@@ -14,7 +14,6 @@ from packaging.utils import canonicalize_name
 ROOT = Path(__file__).resolve().parents[1]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 NOT_IMPORTED = {
-    "brotli": "asked for by fonttools where it writes WOFF2",
     "mkdocs-material": "a theme, named in theme/mkdocs.yml",
     "tzdata": "read by the standard library's zoneinfo",
     "mypy": "run as a program by test_style.py",

@@ -84,7 +84,9 @@ def test_the_page_shows_them_in_order(small_site: Path):
     steps = [stroke_text(worked, layout, step) for layout in worked.layouts for step in layout_steps(worked, layout)]
     assert shown == [" ".join(text.split()) for text in steps]
     pictures = re.findall(r'<img class="kw-hand" src="([^"]+)"', page)
-    assert len(pictures) == len(shown) and all((small_site / f"kits/{FIRST}" / name).is_file() for name in pictures)
+    places = [html.unescape(name).partition("#") for name in pictures]
+    boards = {file: (small_site / f"kits/{FIRST}" / file).read_text(encoding="utf-8") for file, _, _ in places}
+    assert len(pictures) == len(shown) and all(f'<view id="{name}" ' in boards[file] for file, _, name in places)
 
 
 # --- another order ----------------------------------------------------------------------------------------------

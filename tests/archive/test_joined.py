@@ -57,10 +57,12 @@ def test_a_style_of_hers_is_joined_where_it_is_whole_and_else_stands_in_its_own_
 def test_a_script_of_hers_stands_in_its_own_place(tmp_path: Path):
     put(tmp_path, "assets/jump.js", "never closed {")
     assert "look/jump.js" in of(tmp_path).scripts and b"never closed" not in b"".join(of(tmp_path).files.values())
-    put(tmp_path, "assets/bench.js", "never closed {")
+    put(tmp_path, "assets/to-bench.js", "never closed {")
     kits = of(tmp_path).files["kit-page.js"]
     assert (
-        b"never closed" not in kits and b'new URL("bench.js", ' in kits and (PROGRAM / "assets" / "numbers.js").read_bytes().strip() in kits
+        b"never closed" not in kits
+        and b'new URL("to-bench.js", ' in kits
+        and (PROGRAM / "assets" / "numbers.js").read_bytes().strip() in kits
     )
 
 
@@ -95,7 +97,7 @@ def test_a_kits_page_has_a_sheet_of_its_own_with_what_it_can_wear():
         ".kw-search",
         ".md-header",
         ".kw-two--drawn",
-        ".kw-benched",
+        ".kw-marked",
         "@font-face",
         "@media print",
     ):

@@ -12,7 +12,7 @@ from kitwright.drawing.fonts import Font
 
 def read_back(font: Font, text: str) -> TTFont:
     kind, data = letters.subset_uri(font, text).split(",")
-    assert kind == "data:font/woff;base64"
+    assert kind == "data:font/woff2;base64"
     return TTFont(io.BytesIO(base64.b64decode(data)))
 
 

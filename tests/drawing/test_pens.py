@@ -101,7 +101,7 @@ def test_svg_is_plain_and_stands_alone(name):
             if key.endswith("href"):
                 assert value.removeprefix("#") in ids
     style = root.find(f"{SVG}style").text
-    assert style.count("url(") == style.count('url("data:font/woff;base64,')
+    assert style.count("url(") == style.count('url("data:font/woff2;base64,')
     words = ["".join(t.itertext()) for t in root.iter(f"{SVG}text")]
     assert words == [t.text for t in scene.texts]
     assert all(float(t.attrib["font-size"]) >= 8 for t in root.iter(f"{SVG}text"))

@@ -37,6 +37,11 @@ def opened(page: Page) -> bool:
     return page.evaluate("Boolean(document.querySelector('.kw-atbench[open]'))")
 
 
+def comes(page: Page) -> None:
+    """Its script and style sheet are loaded at the first sign of a hand."""
+    page.wait_for_selector(".kw-atbench[open]", timeout=5000)
+
+
 def closed(page: Page, place: str) -> None:
     """It is closed, and the page lies at that place."""
     page.wait_for_function("() => !document.querySelector('.kw-atbench[open]') && history.scrollRestoration === 'auto'", timeout=5000)
@@ -59,7 +64,8 @@ def test_one_stroke_at_a_time_by_keys_and_fingers(reader, site: Path, address: s
     ids = ids_of(page)
     several = page.locator("[data-bench-group]").filter(has=page.locator("[data-bench=stroke]")).first
     page.locator(".kw-bench--whole").click()
-    assert opened(page) and where(page) == f"#bench-{ids[0]}"
+    comes(page)
+    assert where(page) == f"#bench-{ids[0]}"
     assert page.evaluate("document.activeElement.closest('.kw-atbench') !== null"), "focus moves into it"
     press = page.keyboard.press
     press("ArrowRight")
@@ -85,9 +91,11 @@ def test_one_stroke_at_a_time_by_keys_and_fingers(reader, site: Path, address: s
     page.goto(start)
     assert "1 of" in page.locator(".kw-bench--whole").inner_text()
     page.locator(".kw-bench--whole").click()
+    comes(page)
     assert where(page) == f"#bench-{ids[2]}"
     page.reload()
-    assert opened(page) and where(page) == f"#bench-{ids[2]}"
+    comes(page)
+    assert where(page) == f"#bench-{ids[2]}"
     page.get_by_role("button", name="List", exact=True).click()
     boxes = page.locator(".kw-atbench__list input")
     assert [box.is_checked() for box in boxes.all()] == [name == ids[1] for name in ids]
@@ -114,7 +122,8 @@ def test_an_address_opens_at_its_place_and_papers_are_ticked_by_name(reader, add
     papers, stroke = json.loads(group.get_attribute("data-papers")), group.locator("[data-bench]").first.get_attribute("id")
     page.goto("about:blank")
     page.goto(f"{address}{kit_page}#bench-{stroke}")
-    assert opened(page) and page.locator(".kw-atbench h2").inner_text() == group.get_attribute("data-name")
+    comes(page)
+    assert page.locator(".kw-atbench h2").inner_text() == group.get_attribute("data-name")
     sheets = page.locator(".kw-atbench__sheet")
     named = sheets.all_inner_texts()
     assert len(named) > 1 and all(any(name.startswith(paper) for paper in papers) for name in named)
@@ -179,6 +188,7 @@ def test_the_screen_is_kept_awake_and_a_link_is_given_on(reader, address: str, k
     )
     page = one.open(address + kit_page, whole=False)
     page.locator(".kw-sheet .kw-bench").first.click()
+    comes(page)
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     assert page.evaluate("asked") == ["screen", "screen"]
     page.get_by_role("link", name="Link to this").click()

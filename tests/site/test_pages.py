@@ -79,18 +79,18 @@ def test_from_a_folder_pages_are_quiet_too(reader, site: Path, looked_at: list[s
 @pytest.mark.browser
 def test_a_phone_gets_its_own_drawings(reader, address: str, site: Path):
     """On the shortest page of a kit that has drawings at all."""
-    drawn = [file for file in sorted(site.glob("kits/*/index.html")) if "-narrow.svg" in file.read_text(encoding="utf-8")]
+    drawn = [file for file in sorted(site.glob("kits/*/index.html")) if "drawings-narrow.svg" in file.read_text(encoding="utf-8")]
     name = min(drawn, key=lambda file: file.stat().st_size).relative_to(site).as_posix()
     for viewport, narrow in ((PHONE, True), (DESKTOP, False)):
         page = reader(viewport).open(address + name)
         shown = page.evaluate("[...document.querySelectorAll('.kw-plate img')].filter(i => i.checkVisibility()).map(i => i.currentSrc)")
         # The finished card has no figures on it: one drawing serves every width.
         figured = [src for src in shown if not src.endswith("/card.svg")]
-        assert figured and len(figured) >= len(shown) - 1 and all(src.endswith("-narrow.svg") == narrow for src in figured)
+        assert figured and len(figured) >= len(shown) - 1 and all(("-narrow.svg#" in src) == narrow for src in figured)
         # The least text of a drawing is 8 points; shown, it is no smaller than 10 pixels.
-        scales = page.evaluate(
-            "[...document.querySelectorAll('.kw-side .kw-plate img')].filter(i => i.checkVisibility()).map(i => i.clientWidth / i.naturalWidth)"
-        )
+        scales = page.evaluate("""[...document.querySelectorAll('.kw-side .kw-plate img')].filter(i => i.checkVisibility()).map(image => {
+            const source = [...image.parentElement.querySelectorAll('source')].find(each => matchMedia(each.media).matches) ?? image
+            return image.clientWidth / Number(source.getAttribute('width')) })""")
         assert min(scales) * 8 * 96 / 72 >= 10
 
 

@@ -10,7 +10,6 @@
     next: "Next",
     again: "Return",
     of: (n, all) => `${n} of ${all}`,
-    ticked: (n, all) => (n === all ? `All ${all} done.` : `${n} of ${all} done`),
     sheets: n => `Set the mark once, then ${n} sheets`,
     which: "Tick each sheet as it is cut",
     step: n => `Step ${n}`,
@@ -23,15 +22,12 @@
     anew: "Start anew",
     undo: "Bring the ticks back",
     keys: "Keys: → next, ← back, space done, Esc close. On a phone, swipe.",
-    on: "Go on at the bench",
   }
-  const MARK = "#bench-"
   const SWIPE = 60 // pixels across that make a swipe
   const MOST = 24 // sheets that are ticked one by one
   const PICTURES = "picture, img, svg"
 
-  const kit = document.querySelector(".kw-kit")
-  const items = kit ? [...kit.querySelectorAll("[data-bench]")] : []
+  const { MARK, kit, items, key, tell, ticked } = kw.bench // what opens it has them (to-bench.js)
   const part = (tag, className, ...inner) => {
     const made = document.createElement(tag)
     if (className) made.className = className
@@ -49,9 +45,8 @@
 
   // --- what is kept: where, what is done, and which sheets of a stroke -------------------------------
 
-  const store = window.kw?.kept ?? { get: () => null, set: () => {}, drop: () => {} }
-  const key = kit && `bench:${kit.dataset.kit}:r${kit.dataset.revision}`
-  const kept = { at: "", done: [], sheets: {}, ...(kit && store.get(key)) }
+  const store = kw.kept
+  const kept = { at: "", done: [], sheets: {}, ...store.get(key) }
   const keep = () => store.set(key, kept)
   const isDone = id => kept.done.includes(id)
   const doneOf = some => some.filter(item => isDone(item.id)).length
@@ -217,7 +212,7 @@
 
   const drawList = () => {
     const groups = [...new Set(items.map(groupOf))]
-    const tally = part("p", "kw-atbench__tally", SAY.ticked(doneOf(items), items.length))
+    const tally = part("p", "kw-atbench__tally", ticked(doneOf(items), items.length))
     const rows = groups.map(group => {
       const section = part("section", "", part("h3", "", group.dataset.name || ""))
       section.append(part("ul", "", ...items.filter(item => groupOf(item) === group).map(item => row(item, tally))))
@@ -257,7 +252,7 @@
       const n = items.indexOf(item)
       bar.children[n].classList.toggle("is-done", box.checked)
       if (item === at()) doneButton.setAttribute("aria-pressed", String(box.checked))
-      tally.replaceChildren(SAY.ticked(doneOf(items), items.length))
+      tally.replaceChildren(ticked(doneOf(items), items.length))
     })
     return part("li", "", part("label", "", box), go)
   }
@@ -352,7 +347,7 @@
       item.scrollIntoView({ block: "start" })
       history.scrollRestoration = "auto"
     }))
-    tellOpeners()
+    tell()
   }
 
   const follow = () => {
@@ -438,41 +433,22 @@
     return find(kept.at) || items[0]
   }
 
-  const openers = kit ? [...document.querySelectorAll("[data-bench-open]")] : []
-  const tellOpeners = () => {
-    const n = doneOf(items)
-    for (const each of openers) {
-      const says = each.querySelector("[data-bench-says]"), does = says?.previousElementSibling
-      if (!does) continue
-      says.dataset.usual ??= says.textContent
-      does.dataset.usual ??= does.textContent
-      says.textContent = n ? SAY.ticked(n, items.length) : says.dataset.usual
-      does.textContent = n && n < items.length ? SAY.on : does.dataset.usual
-    }
+  kw.bench.start = each => {
+    opener = each
+    start(firstOf(each.dataset.benchOpen))
   }
-
-  if (items.length) {
-    for (const each of openers) {
-      each.hidden = false
-      each.addEventListener("click", () => {
-        opener = each
-        start(firstOf(each.dataset.benchOpen))
-      })
-    }
-    tellOpeners()
-    document.addEventListener("kw:unit", () => standing && draw())
-    addEventListener("popstate", follow)
-    addEventListener("hashchange", follow)
-    document.addEventListener("keydown", pressed)
-    document.addEventListener("visibilitychange", () => {
-      if (document.visibilityState === "visible" && standing) stayAwake()
-    })
-    const item = address(location.hash)
-    if (item && history.state?.kwBench) open(item) // reloaded
-    else if (item) {
-      // Come by a link: the page lies under it, so that Back closes it here too.
-      history.replaceState(null, "", `#${item.id}`)
-      start(item)
-    }
+  document.addEventListener("kw:unit", () => standing && draw())
+  addEventListener("popstate", follow)
+  addEventListener("hashchange", follow)
+  document.addEventListener("keydown", pressed)
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible" && standing) stayAwake()
+  })
+  const item = address(location.hash)
+  if (item && history.state?.kwBench) open(item) // reloaded
+  else if (item) {
+    // Come by a link: the page lies under it, so that Back closes it here too.
+    history.replaceState(null, "", `#${item.id}`)
+    start(item)
   }
 }

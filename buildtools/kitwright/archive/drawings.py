@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import cast
 
 from kitwright import cache
+from kitwright.archive.boards import boards_of
 from kitwright.archive.content import Content, put_away, size_of
 from kitwright.archive.downloads import CutFiles, cut_files_shown
 from kitwright.archive.drawn_from import drawn_from
@@ -74,9 +75,10 @@ def _drawn(worked: Worked, offered: Mapping[str, Content], team: bool) -> Drawn:
     files: dict[str, bytes] = {}
     palette = worked.kit.club.palette
     shown = {name: picture.shown(palette) for name, picture in pictures.items()}
-    for found in (*drawings, data, *(each.files for each in shown.values())):
+    boards = boards_of(pictures, shown, palette, several=len(worked.designs) > 1)
+    for found in (*drawings, data, *(each.files for each in shown.values()), boards.files):
         files |= found
-    return Drawn({name: each.image for name, each in shown.items()}, cut_files, galleries, yours, files)
+    return Drawn({name: boards.placed(name, each.image) for name, each in shown.items()}, cut_files, galleries, yours, files)
 
 
 def _of_these(found: Drawn, worked: Worked, offered: Mapping[str, Content]) -> Drawn:

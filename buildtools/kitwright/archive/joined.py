@@ -26,7 +26,7 @@ FIRST = ("head.js", "fonts.js", "start.js", "light.js", "ahead.js")
 """Scripts that run before anything is painted, in this order."""
 FRAME = "frame.js"
 """What pages use of Material's script, where they are lean."""
-KIT = ("numbers.js", "bench.js")
+KIT = ("numbers.js", "to-bench.js")
 """What a kit's page has besides."""
 FIRST_NAME, KIT_NAME, STYLES, SCRIPTS = "first.js", "kit-page.js", "styles", "scripts"
 """How what is joined is called."""

@@ -75,6 +75,18 @@ HAND_WIDE, HAND_TALL = 120, 90
 
 
 @dataclass(frozen=True)
+class Places:
+    """Where a page finds a picture that lies on a board with others (`archive/boards.py`)."""
+
+    wide: str
+    """On a wide page."""
+    middle: str
+    """The same drawing where the page is too narrow for two columns."""
+    narrow: str
+    """The phone's redraw."""
+
+
+@dataclass(frozen=True)
 class Image:
     """A picture as a page refers to it; its paths are those seen from the kit's page."""
 
@@ -94,6 +106,13 @@ class Image:
     """In which its figures are, where it has any."""
     other: Image | None = None
     """The same in the other unit, of the same shape; None where no figures are on it."""
+    places: Places | None = None
+    """Where the kit's own page shows it from; None: from its own files, which everybody else asks for."""
+
+    @property
+    def place(self) -> str:
+        """Where the kit's own page shows it from, where one drawing does for every width."""
+        return self.places.wide if self.places else self.src
 
 
 @dataclass(frozen=True)
@@ -146,24 +165,32 @@ class Picture:
 
     def shown(self, palette: Palette) -> Shown:
         """It in a club's colours: an SVG for each width, and the wide one as PNG at twice screen size."""
-        return cache.value("picture", cache.digest(self._said, self.beside and self.beside._said, palette), lambda: self.drawn(palette))
+        return cache.value("picture", cache.digest(self.said, self.beside and self.beside.said, palette), lambda: self.drawn(palette))
 
     @property
-    def _said(self) -> tuple[object, ...]:
+    def said(self) -> tuple[object, ...]:
+        """All that its files follow from."""
         return self.name, self.narrow_end, self.made_from, self.pixels, self.caption, self.posted, self.unit
 
     def files(self, palette: Palette) -> dict[str, bytes]:
         """Its files by name."""
         return self.shown(palette).files
 
+    @cached_property
+    def in_both(self) -> tuple[tuple[Scene, Scene], tuple[Scene, Scene]]:
+        """Its scenes as a page shows them, and those in the other unit, in the same shapes; the same again where no figures are on it."""
+        if self.beside is None:
+            return self.scenes, self.scenes
+        (wide, other), (narrow, smaller) = (on_like_canvases(*pair) for pair in zip(self.scenes, self.beside.scenes))
+        one = self.wide is self.narrow
+        return (wide, wide if one else narrow), (other, other if one else smaller)
+
     def drawn(self, palette: Palette) -> Shown:
         """The same, drawn now."""
         if self.beside is None:
             return self._drawn(palette, self.scenes)
-        (wide, other), (narrow, smaller) = (on_like_canvases(*pair) for pair in zip(self.scenes, self.beside.scenes))
-        one = self.wide is self.narrow
-        shown = self._drawn(palette, (wide, wide if one else narrow))
-        beside = self.beside._drawn(palette, (other, other if one else smaller))
+        shown = self._drawn(palette, self.in_both[0])
+        beside = self.beside._drawn(palette, self.in_both[1])
         # Where a page keeps room for the one, the other finds the very same.
         shape = {name: getattr(shown.image, name) for name in ("width", "height", "narrow_width", "narrow_height")}
         return Shown(replace(shown.image, other=replace(beside.image, **shape)), {**shown.files, **beside.files})

@@ -32,7 +32,7 @@ FACES = (
 """The faces the site serves. Semibold stands for whatever is bolder, too."""
 EARLY = (Font("sans", "regular"), Font("serif", "semibold"), Font("sans", "semibold"), Font("serif", "regular"))
 """What a first screen is set in: its text, its headings, what stands out in its text, and what it is about."""
-PLAIN = frozenset((*range(0x20, 0x7F), *map(ord, "\u00a0°²·×÷©½¼¾–—‘’“”…′″⁄⅓⅔⅛⅜⅝⅞−≈≤≥←↑→↓✓\u2009\u202f")))
+PLAIN = frozenset((*range(0x20, 0x7F), *map(ord, "\u00a0°²·×÷©½¼¾–—‘’“”…′″⁄⅓⅔⅛⅜⅝⅞−≈≤≥←↑→↓✓•\u2009\u202f")))
 """Code points in a face's first file."""
 STAND_INS = Path(__file__).with_name("stand_ins.json")
 """How wide the sample is in type that devices have; `buildtools/stand_ins.py` measures it."""

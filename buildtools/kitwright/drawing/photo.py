@@ -47,15 +47,15 @@ def pixels(photo: PhotoShape, of: Window, per_point: Fraction, paper: RGB) -> Im
     return Image.blend(Image.new("RGB", size, paper), found, float(photo.strength)) if photo.strength < 1 else found
 
 
-def jpeg(photo: PhotoShape, paper: RGB) -> tuple[bytes, Box]:
-    """A scan as a file of its own, and the box in points that it fills.
+def jpeg(photo: PhotoShape, paper: RGB, fine: Fraction = FINE) -> tuple[bytes, Box]:
+    """A scan as a file of its own, so many pixels to a point, and the box in points that it fills.
 
     Raises:
         UserError: as for `pixels`.
     """
-    out, of = io.BytesIO(), window(photo.box, FINE)
-    pixels(photo, of, FINE, paper).save(out, "JPEG", quality=_QUALITY, optimize=True)
-    left, top, right, bottom = (Fraction(edge) / FINE for edge in of)
+    out, of = io.BytesIO(), window(photo.box, fine)
+    pixels(photo, of, fine, paper).save(out, "JPEG", quality=_QUALITY, optimize=True)
+    left, top, right, bottom = (Fraction(edge) / fine for edge in of)
     return out.getvalue(), Box(left, top, right, bottom)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import base64
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
@@ -43,6 +43,30 @@ def svg(scene: Scene, level: Level = "full", palette: Palette = HOUSE) -> str:
     )
 
 
+APART = 12
+"""Points between two pictures on a board."""
+
+
+def board(pictures: Mapping[str, Scene], palette: Palette = HOUSE, fine: Fraction = photo.FINE) -> str:
+    """Several scenes as one SVG document, one below another, so that a page fetches one file for all of them, and letters and motifs once.
+
+    Each is a `view` by its name (SVG 1.1, section 17.3.3): `board.svg#name` shows it alone. The whole has no size, so that a page
+    gives each picture the shape that it says itself. Scans on it have `fine` pixels to a point.
+    """
+    pen, views, body, y = _SvgPen("full", palette, fine), list[str](), list[str](), Fraction(0)
+    for name, scene in pictures.items():
+        width, height, top = _n(scene.width), _n(scene.height), _n(y)
+        views.append(f'<view id="{name}" viewBox="0 {top} {width} {height}"/>')
+        inside = [*map(pen.item, scene.shapes), *map(pen.text, scene.texts)]
+        ground = f'<rect width="{width}" height="{height}" fill="{pen.colour(styles.ground("full"))}"/>'
+        body += [f'<g transform="translate(0 {top})">{ground}', *filter(None, inside), "</g>"]
+        y += scene.height + APART
+    words = [text for scene in pictures.values() for text in scene.every_text]
+    head = '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" version="1.1">'
+    start = ['<?xml version="1.0" encoding="UTF-8"?>', head, *views, _style(words)]
+    return "\n".join([*start, *filter(None, pen.ids.definitions), *body, "</svg>", ""])
+
+
 class _Ids:
     """Numbers for what is defined once and used elsewhere."""
 
@@ -68,7 +92,7 @@ def _style(texts: Iterable[Text]) -> str:
         weight, style = font.css
         uri = letters.subset_uri(font, "".join(sorted(used[font])))
         rules.append(
-            f'@font-face{{font-family:"{FAMILIES[font.family]}";font-weight:{weight};font-style:{style};src:url("{uri}") format("woff")}}'
+            f'@font-face{{font-family:"{FAMILIES[font.family]}";font-weight:{weight};font-style:{style};src:url("{uri}") format("woff2")}}'
         )
     return f"<style>{''.join(rules)}</style>"
 
@@ -76,8 +100,8 @@ def _style(texts: Iterable[Text]) -> str:
 class _SvgPen:
     """Writes shapes and texts at one level of ink, in one club's colours."""
 
-    def __init__(self, level: Level, palette: Palette) -> None:
-        self.level, self.palette, self.ids = level, palette, _Ids()
+    def __init__(self, level: Level, palette: Palette, fine: Fraction = photo.FINE) -> None:
+        self.level, self.palette, self.fine, self.ids = level, palette, fine, _Ids()
 
     def colour(self, ink: Ink | str) -> str:
         return hex_text(rgb(ink, self.palette))
@@ -127,7 +151,7 @@ class _SvgPen:
         """The scan as a picture within the picture: what is shown by `<img>` may load nothing."""
         if self.level != "full":
             return self.shape(item.plain)
-        data, box = photo.jpeg(item, rgb("paper", self.palette))
+        data, box = photo.jpeg(item, rgb("paper", self.palette), self.fine)
         size = f'width="{_n(box.width)}" height="{_n(box.height)}"'
         uri = f"data:image/jpeg;base64,{base64.b64encode(data).decode()}"
         shown = self.ids.define("p", f'<image id="#" {size} preserveAspectRatio="none" xlink:href="{uri}"/>')
@@ -152,7 +176,8 @@ class _SvgPen:
             look.append(f'stroke="{self.colour(line.colour)}" stroke-width="{_n(line.width)}"')
             if line.dash:
                 look.append(f'stroke-dasharray="{" ".join(_n(d) for d in line.dash)}"')
-        return f'<path d="{_path(shape.contours, shape.closed)}" {" ".join(look)}/>'
+        told = _path(shape.contours, shape.closed, by_steps=shape.fill == styles.SHADOW)
+        return f'<path d="{told}" {" ".join(look)}/>'
 
     def text(self, text: Text) -> str:
         weight, style = text.font.css
@@ -185,15 +210,16 @@ _Place = tuple[int, int]
 """Across and down, hundredths of a point."""
 
 
-def _path(contours: Iterable[Contour | Places], closed: bool) -> str:
-    return "".join(_contour([*contour]) + ("Z" if closed else "") for contour in contours)
+def _path(contours: Iterable[Contour | Places], closed: bool, by_steps: bool = False) -> str:
+    return "".join(_contour([*contour], by_steps) + ("Z" if closed else "") for contour in contours)
 
 
-def _contour(points: list[tuple[Fraction, Fraction]]) -> str:
-    if len(points) <= LONG:
+def _contour(points: list[tuple[Fraction, Fraction]], by_steps: bool) -> str:
+    """A contour; step by step where it is long, or is said to recur: of a shadow each layer is the one above, moved."""
+    if not by_steps and len(points) <= LONG:
         return "M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in points)
-    at = [(_hundredths(x), _hundredths(y)) for x, y in points]
-    return f"M{_place(at[0])}l{_steps(at)}"
+    left, top = points[0]
+    return f"M{_n(left)} {_n(top)}l{_steps([(_hundredths(x - left), _hundredths(y - top)) for x, y in points])}"
 
 
 def _copies(motif: list[list[_Place]], places: Iterable[_Place]) -> str:
