@@ -150,8 +150,9 @@ def test_tabs_are_told_once_and_the_rest_is_read(tmp_path):
         ("tagline: Cards cut on paper only", 'tagline: "Cards cut on paper only', "yaml.unreadable"),
         ("tagline: Cards cut on paper only", "tagline: [Cards", "yaml.unreadable"),
         ("tagline: Cards cut on paper only", "tagline Cards cut on paper only", "yaml.no-entry"),
-        ("tagline: Cards cut on paper only", "tagline: @cards", "yaml.unreadable"),
-        ("tagline: Cards cut on paper only", "tagline: *cards", "yaml.unreadable"),
+        ("tagline: Cards cut on paper only", "tagline: @cards", "yaml.sign-first"),
+        ("tagline: Cards cut on paper only", "tagline: *cards", "yaml.sign-first"),
+        ("tagline: Cards cut on paper only", "tagline: #1 in cards", "yaml.only-a-note"),
         ("tagline: Cards cut on paper only", "tagline: a\x07b", "yaml.no-text"),
         ("tagline: Cards cut on paper only", "tagline:\tCards cut on paper only", "yaml.tabs"),
     ],
@@ -164,10 +165,17 @@ def test_a_line_that_is_no_yaml_hides_nothing(tmp_path, old, new, code):
     assert found[2].values["keys"] == ("terms",)
 
 
-def test_the_line_in_quotes_is_read(tmp_path):
-    (one,) = club_of(tmp_path, changed(CLUB, ("tagline: Cards cut on paper only", 'tagline: Cards: cut "so"')))
+WORDS = ['Cards: cut "so"', "@home", "*Stars*", "*Stars", "& so on", "&Co cards", "! Sale", "!new", "% off", "`so`", "- cards", "> all"]
+WORDS += ["| all", "? why", "[All] of it", "{All} of it", '"Cut" it', "'tis time", "'Tis the club's", "#1 in cards", "#cards"]
+
+
+@pytest.mark.parametrize("words", WORDS)
+def test_the_line_in_quotes_is_read(tmp_path, words):
+    """YAML 1.2.2, 5.3 and 7.3.3, says which signs no plain words begin with; none of them loses a word without being told."""
+    (one,) = club_of(tmp_path, changed(CLUB, ("tagline: Cards cut on paper only", f"tagline: {words}")))
+    assert one.place.line == 2
     (tmp_path / "club.yaml").write_text(changed(CLUB, ("tagline: Cards cut on paper only", one.values["line"])))
-    assert read_club(tmp_path).tagline == 'Cards: cut "so"'
+    assert read_club(tmp_path).tagline == words
 
 
 def test_a_broken_line_deep_in_a_kit_hides_none_of_its_neighbours(tmp_path):

@@ -27,7 +27,7 @@ def test_what_is_typed_is_read(tmp_path, typed, read):
 @pytest.mark.parametrize(
     "typed, code, says",
     [
-        ("#7a9e7e", "fields.no-text", "in quotes"),
+        ("#7a9e7e", "yaml.only-a-note", "in quotes"),
         ("[#7a9e7e, white]", "yaml.bare-colour", 'write "#7a9e7e"'),
         ("[white, #7a9e7e]", "yaml.bare-colour", 'write "#7a9e7e"'),
         ('"#7ae"', "fields.no-paper-colour", "#7a9e7e"),

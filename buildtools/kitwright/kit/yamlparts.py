@@ -21,6 +21,10 @@ _WORD = re.compile(r"""^[ \t]*(?:- +)*["']?([^\s"'#:{}\[\],-][^"'#:{}\[\],]*?)["
 """What stands before the colon of a line."""
 _WORDS_WITH_COLON = re.compile(r"([^:#]+:)[ ]+(?=[^\s\"'\[{>|&*!%@`#])(.*?(?=:(?: |$))(:).*)")
 """An entry whose words hold a colon that YAML takes for one more entry's."""
+_SIGN_FIRST = re.compile(r"""((?:[ ]*- +)*(?:[^\s:#"'\[\]{},>|&*!%@`-][^:#"'\[\]{}]*:[ ]+)?)([@`*&!%|>'"\[{?-].*?)(?:\s+\#\s.*|\s*)$""")
+"""An entry whose words begin with a sign that YAML reads for itself."""
+_WORDS_AFTER = re.compile(r"""\[[^\]]*\]\s*\w|\{[^}]*\}\s*\w|"[^"]*"\s*\w|[^\["{]""")
+"""Where it is a bracket or a quote, it is closed before the words end; else it only lacks its end."""
 _ENTRY = re.compile(r"[^\s#\-%]|-\S")
 """How a line begins that begins an entry of its own."""
 _WIDTHS = (2, 4, 8)
@@ -118,13 +122,41 @@ def _spaced(text: str, width: int) -> str:
 
 def _whole(text: str, before: int = 0) -> yaml.Node | None:
     """A text as one node; `before`: how many lines of the file stand above it."""
-    loader = yaml.SafeLoader(text)
+    loader = _Loader(text)
     loader.line = before
     try:
         node: yaml.Node | None = loader.get_single_node()
+        loader.all_counted()
         return node
     finally:
         loader.dispose()
+
+
+class _Loader(yaml.SafeLoader):
+    """YAML in which no word is lost: what `&` or `!` begins is no text to it, and so would go unseen."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(text)
+        self._named: dict[str, yaml.Mark] = {}
+
+    def compose_node(self, parent: yaml.Node | None, index: int) -> yaml.Node | None:
+        event = self.peek_event()
+        if isinstance(event, yaml.AliasEvent):
+            self._named.pop(event.anchor, None)
+        elif isinstance(event, yaml.ScalarEvent) and event.anchor is not None:
+            self._named[event.anchor] = event.start_mark
+        if isinstance(event, yaml.ScalarEvent) and (event.tag or "").startswith("!"):
+            raise yaml.MarkedYAMLError(problem="a word begins with !", problem_mark=event.start_mark)
+        return super().compose_node(parent, index)
+
+    def all_counted(self) -> None:
+        """Refuse a name (`&name`) of some words that nothing refers to.
+
+        Raises:
+            MarkedYAMLError: there is one.
+        """
+        for mark in self._named.values():
+            raise yaml.MarkedYAMLError(problem="a word begins with &", problem_mark=mark)
 
 
 def _line(error: yaml.MarkedYAMLError) -> int | None:
@@ -138,7 +170,7 @@ def _told(error: yaml.MarkedYAMLError, shown: Path) -> UserError:
 
 def _slip_of(part: list[str], before: int, error: yaml.MarkedYAMLError, shown: Path) -> UserError | None:
     """A usual slip in an entry that can't be read, if there is one; `before`: how many lines of the file stand above it."""
-    return _second_colon(part[0], error, shown) or _bare_colour(part, before, shown)
+    return _second_colon(part[0], error, shown) or _bare_colour(part, before, shown) or _sign_first(part, before, shown)
 
 
 def _bare_colour(part: list[str], before: int, shown: Path) -> UserError | None:
@@ -156,6 +188,15 @@ def _second_colon(line: str, error: yaml.MarkedYAMLError, shown: Path) -> UserEr
         return None
     quoted = json.dumps(found[2].rstrip(), ensure_ascii=False)
     return UserError("yaml.second-colon", place=Place(shown, _line(error)), line=f"{found[1].strip()} {quoted}")
+
+
+def _sign_first(part: list[str], before: int, shown: Path) -> UserError | None:
+    """Words that begin with a sign that YAML reads for itself, such as `@home` or `’tis` with a straight apostrophe."""
+    found = _SIGN_FIRST.match(part[0])
+    if not found or not _WORDS_AFTER.match(found[2]) or any(line.strip() and not line.lstrip().startswith("#") for line in part[1:]):
+        return None
+    quoted = json.dumps(found[2], ensure_ascii=False)
+    return UserError("yaml.sign-first", place=Place(shown, before + 1), sign=found[2][0], line=f"{found[1].strip()} {quoted}")
 
 
 def _without_odd(text: str, shown: Path, slips: Slips) -> str:

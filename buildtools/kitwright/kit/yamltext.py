@@ -6,6 +6,8 @@ Every scalar stays the text that was typed, so that `3.25` never turns into a fl
 
 from __future__ import annotations
 
+import json
+import re
 import unicodedata
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -19,6 +21,8 @@ from kitwright.kit.folder import leads_out, read_own
 from kitwright.kit.yamlparts import compose
 
 Path_ = tuple[str | int, ...]
+_NOTE = re.compile(r"\s*(\S[^#]*:|-)[ ]+(#[^\s#].*?)\s*$")
+"""A line on which a note takes the place of the value, its # right before a word: it was meant as one."""
 BIGGEST = 100_000
 """Bytes; a spec is a page or two, and whatever stands in this many is read in a second."""
 LONGEST_NAME = 200
@@ -151,12 +155,12 @@ def _looked_at(text: str, shown: Path) -> Document:
     try:
         composed = compose(text, shown, slips)
         document.broken, document.unread = set(composed.broken), composed.unread
+        document.text = tuple(text.split("\n"))
         data = _plain(composed.node, (), document, set(), slips) if composed.node is not None else None
     except RecursionError:
         raise UserError("yaml.too-deep", place=Place(shown)) from None
     if isinstance(data, dict):
         document.data = data
-        document.text = tuple(text.split("\n"))
     elif not document.broken:
         document.fault = "no names" if data is not None else "empty"
     document.slips = slips.errors
@@ -195,6 +199,9 @@ def _plain(node: yaml.Node, path: Path_, document: Document, seen: set[int], sli
     if isinstance(node, yaml.ScalarNode):
         empty = node.style is None and node.value in ("", "~", "null")
         before = len(slips.errors)
+        if empty and not node.value and line <= len(document.text) and (note := _NOTE.match(document.text[line - 1])):
+            quoted = json.dumps(note[2], ensure_ascii=False)
+            slips.add(UserError("yaml.only-a-note", place=place, line=f"{note[1]} {quoted}"))
         slips.trying(text_only, node.value, place)
         if len(slips.errors) > before:
             document.broken.add(path)

@@ -26,6 +26,14 @@ def second_colon(line: str) -> Said:
     return "this is not YAML: a colon stands in the words of this line", f"put the words in quotes:\n    {line}"
 
 
+def sign_first(sign: str, line: str) -> Said:
+    return f"this is not YAML: the words of this line begin with  {sign}  which YAML reads otherwise", f"put the words in quotes:\n    {line}"
+
+
+def only_a_note(line: str) -> Said:
+    return "all from the # on is a note, so that nothing stands here", f"put the words in quotes:\n    {line}"
+
+
 def no_entry(text: str) -> Said:
     return f"“{text[:40]}” is not YAML: no “name: value” line", "write the name, a colon, a space and the value"
 
