@@ -27,7 +27,10 @@ def second_colon(line: str) -> Said:
 
 
 def sign_first(sign: str, line: str) -> Said:
-    return f"this is not YAML: the words of this line begin with  {sign}  which YAML reads otherwise", f"put the words in quotes:\n    {line}"
+    return (
+        f"this is not YAML: the words of this line begin with  {sign}  which YAML reads otherwise",
+        f"put the words in quotes:\n    {line}",
+    )
 
 
 def only_a_note(line: str) -> Said:
