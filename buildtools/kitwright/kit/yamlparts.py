@@ -10,6 +10,7 @@ import json
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 import yaml
 
@@ -140,7 +141,7 @@ class _Loader(yaml.SafeLoader):
         self._named: dict[str, yaml.Mark] = {}
 
     def compose_node(self, parent: yaml.Node | None, index: int) -> yaml.Node | None:
-        event = self.peek_event()
+        event: Any = self.peek_event()
         if isinstance(event, yaml.AliasEvent):
             self._named.pop(event.anchor, None)
         elif isinstance(event, yaml.ScalarEvent) and event.anchor is not None:
