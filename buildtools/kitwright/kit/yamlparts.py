@@ -142,11 +142,12 @@ class _Loader(yaml.SafeLoader):
 
     def compose_node(self, parent: yaml.Node | None, index: int) -> yaml.Node | None:
         event: Any = self.peek_event()
-        if isinstance(event, yaml.AliasEvent):
+        alias, words = isinstance(event, yaml.AliasEvent), isinstance(event, yaml.ScalarEvent)
+        if alias:
             self._named.pop(event.anchor, None)
-        elif isinstance(event, yaml.ScalarEvent) and event.anchor is not None:
+        elif words and event.anchor is not None:
             self._named[event.anchor] = event.start_mark
-        if isinstance(event, yaml.ScalarEvent) and (event.tag or "").startswith("!"):
+        if words and (event.tag or "").startswith("!"):
             raise yaml.MarkedYAMLError(problem="a word begins with !", problem_mark=event.start_mark)
         return super().compose_node(parent, index)
 
