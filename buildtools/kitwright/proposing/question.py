@@ -42,10 +42,13 @@ _SHEETS_OF = re.compile(
     re.IGNORECASE,
 )
 
+_NO_NUMBER = re.compile(r"[-+\d.,/½¼¾⅓⅔\s]*\bof\b", re.IGNORECASE)
+"""What is left where the number before `of` was none of whole sheets, or no sheet stands after it."""
+
 
 def _sheets_of(text: str, _unit: str) -> SheetsOf:
     found = _SHEETS_OF.fullmatch(text)
-    if not found or len(text) > 200:
+    if not found or len(text) > 200 or _NO_NUMBER.match(found["sheet"]):
         raise UserError("proposing.no-sheets-of", text=text)
     if found["sheets"] and int(found["sheets"]) == 0:
         raise UserError("proposing.no-sheet", text=text)
@@ -115,21 +118,21 @@ class QuestionSpec(Spec):
         (), max_length=4
     )
     """The closed front, width x height as it stands; usual cards are tried when left out."""
-    cards: int | None = Field(None, ge=1, le=MOST_CARDS)
+    cards: int | None = Field(None, ge=1, le=MOST_CARDS, examples=["9"])
     """How many cards; what the sheets give when left out."""
     fold: FoldName = "side"
     """side, top, gate or flat."""
     envelope: EnvelopeField | None = None
     """The envelope it goes into; the smallest known one that it fits when left out."""
-    mat: LengthField | None = None
+    mat: LengthField | None = Field(None, examples=["1/8"])
     """How much of the base shows round a mat; no mat when left out."""
     cardstock: SheetField | None = None
     """The sheet for bases and mats; Letter or A4 when left out."""
-    designs: int = Field(1, ge=1, le=2)
+    designs: int = Field(1, ge=1, le=2, examples=["1"])
     """One design, or two that share the sheets."""
     pieces: Annotated[tuple[int, int], reading(_pieces, "pieces on a card"), as_typed("pieces on a card", "3-5")] | None = None
     """How many pieces a card has: 4, or 3-5."""
-    kinds: int | None = Field(None, ge=1, le=MOST_KINDS)
+    kinds: int | None = Field(None, ge=1, le=MOST_KINDS, examples=["3"])
     """How many sizes at most."""
     family: Names = Field((), examples=["rows"])
     """Which sorts of layouts; all when left out."""
@@ -137,17 +140,17 @@ class QuestionSpec(Spec):
     """From the edge to the pieces; several with commas."""
     gap: Margins | None = None
     """Between pieces; several with commas."""
-    band: LengthField | None = None
+    band: LengthField | None = Field(None, examples=["1-5/8"])
     """A free band for the greeting, at least so high."""
     grid: Annotated[Length, reading(_step, "ruler step"), as_typed("ruler step", "1/8", "mm")] | None = None
     """Sizes are whole numbers of these: 1/8, 1/16 or mm."""
-    punch: Annotated[tuple[SizeField, ...], OneOrMany()] = Field((), max_length=6)
+    punch: Annotated[tuple[SizeField, ...], OneOrMany()] = Field((), max_length=6, examples=["2 x 2"])
     """What a punch of yours makes."""
-    die: Annotated[tuple[SizeField, ...], OneOrMany()] = Field((), max_length=6)
+    die: Annotated[tuple[SizeField, ...], OneOrMany()] = Field((), max_length=6, examples=["3 x 2"])
     """What a die of yours makes."""
     share: YesNo = False
     """yes: papers meet on every card."""
-    whole: YesNo = False
+    whole: YesNo = Field(False, examples=["no"])
     """yes: each card is of one paper."""
     waste: Annotated[Fraction, reading(_part, "part"), as_typed("part", "10%")] | None = None
     """How much of all sheets may be left over; 15% when left out."""
