@@ -114,11 +114,12 @@ def lots_of(each: Sequence[int], share: Dealt, groups: Sequence[SheetGroup], sha
     """How many lots a card's pieces are dealt in, so that the papers' numbers come out; None where they can't.
 
     Cards of one lot are whole of one paper, so each paper has to give whole cards. Of two lots, every card has both of
-    different papers: that comes out where no paper gives more than half of the batch.
+    different papers: that comes out where no paper gives more than half of the batch. Where papers don't give whole cards, and
+    may be mixed as it comes, pieces are dealt as they are there, which is of one lot as far as a layout knows.
     """
     papers = [(share.of[i] * stock.sheets, group.sheets) for i, group in enumerate(groups) for stock in group.stocks]
     if any(cards % sheets for cards, sheets in papers):
-        return None if len(papers) > 1 else 1
+        return 1 if len(papers) == 1 or sharing == "free" else None
     gives = [cards // sheets for cards, sheets in papers]
     mixes = len(papers) > 1 and sum(each) > 1 and max(gives) * 2 <= share.cards
     if sharing == "share":

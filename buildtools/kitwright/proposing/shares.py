@@ -49,12 +49,16 @@ class Dealt:
 
 
 def groups_of(wish: Wish) -> tuple[SheetGroup, ...]:
-    """The sheets of a wish by size and rule, in the order in which they are named; each paper by itself where no sheets give whole cards."""
+    """The sheets of a wish by size and rule, in the order in which they are named; each paper by itself where no sheets give whole cards.
+
+    Of two designs whose papers may be mixed as it comes, a sheet may give half of a pair: its pieces are dealt group by group.
+    """
     found: dict[tuple[Size, bool], list[Stock]] = {}
     for stock in wish.stocks:
         found.setdefault((stock.sheet.size, stock.one_way), []).append(stock)
     groups = tuple(SheetGroup(sheet, one_way, tuple(stocks)) for (sheet, one_way), stocks in found.items())
-    if wish.cards is None or len(wish.stocks) == len(groups) or any(_whole(units(wish), groups)):
+    mixed = wish.designs == 2 and wish.sharing == "free"
+    if wish.cards is None or mixed or len(wish.stocks) == len(groups) or any(_whole(units(wish), groups)):
         return groups
     return tuple(SheetGroup(stock.sheet.size, stock.one_way, (stock,)) for stock in wish.stocks)
 

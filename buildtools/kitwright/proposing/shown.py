@@ -12,6 +12,7 @@ from kitwright.proposing.choices import Place
 from kitwright.proposing.families.family import LABELS, labelled
 from kitwright.proposing.fronts import Grade
 from kitwright.proposing.graded import Graded, side_of
+from kitwright.proposing.papered import dealt
 from kitwright.proposing.pool import FIRST_MADE, KindOf, Origin, kinds_in, turnable
 from kitwright.proposing.records import Kind, Measured, Proposal, SheetCut, Side, Spot, Twin
 from kitwright.proposing.shares import Desk
@@ -171,4 +172,7 @@ def proposals(desk: Desk, sources: Sequence[Origin], found: Sequence[Graded], wo
     """A dozen that differ, the least waste first, each with its twins."""
     shown = Showing(desk, sources, work)
     clusters = merged(desk, sources, found)
-    return tuple(shown.proposal(i, cluster[0], cluster[1:]) for i, cluster in enumerate(dozen(desk, sources, clusters), 1))
+    some = (shown.proposal(0, cluster[0], cluster[1:]) for cluster in dozen(desk, sources, clusters))
+    # Two designs share sheets that need not give whole pairs of them.
+    made = (one for one in some if desk.wish.designs == 1 or dealt(one, desk.wish))
+    return tuple(replace(one, number=i) for i, one in enumerate(made, 1))

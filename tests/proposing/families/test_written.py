@@ -116,6 +116,14 @@ def test_two_designs_from_one_set_of_sheets(tmp_path):
     assert [design.spec.cards for design in kit.designs] == [2, 2]
 
 
+def test_two_designs_from_two_papers_that_give_no_whole_pairs(tmp_path):
+    """Three cards of each design from a sheet of one paper and a sheet of another: either gives a card and a half of both."""
+    asked = wish_in_words(stock(1, "6 x 6"), stock(1, "6 x 6", "river"), card="4 x 4", cards=6, designs=2, step="1/4", waste=Fraction(1, 4))
+    shown = propose(replace(asked, hold=CLUB_HOLDS), Work(300_000)).proposals
+    assert len(shown) > 1 and all(dealt(one, asked) for one in shown)
+    assert fill_proposed(tmp_path / "2028-05-both", CLUB, asked, shown[0], "Both") == []
+
+
 @tried(40, deadline=None)
 @given(trees())
 def test_a_guide_reads_back_to_the_very_cuts(tree):
