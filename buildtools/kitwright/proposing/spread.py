@@ -36,7 +36,7 @@ AGAIN = 18
 ALIKE, ALIKE_IN_SHAPE = 8, 20
 """Pictures of one family no farther apart than this are one idea, or than that where as many pieces lie in the same way: a
 dozen is left short rather than filled up with them."""
-WORTH = -130
+WORTH = -140
 """Beyond `ENOUGH`, what speaks for a layout less what speaks against it is no less than this."""
 OF_A_FAMILY = 4
 """Layouts of one family, or of two designs of one pair of families, unless nothing else is worth it."""
