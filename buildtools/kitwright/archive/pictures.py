@@ -70,8 +70,9 @@ BESIDE, BESIDE_TALL, STEP_TALL = 124, 210, 300
 """Points: how wide a picture is that words run round on a phone, and the most that it is high; and the same of one beside a step."""
 SHEET = 42
 """Points, each way: a sheet beside its name, where it lies closed."""
-HAND_WIDE, HAND_TALL = 120, 90
-"""Points: a picture of the sheet in hand, small and without figures: its mark stands large beside it."""
+HAND_WIDE, HAND_TALL = 64, 48
+"""Points: a picture of the sheet in hand, small and without figures, since its mark stands large beside it; hardly more than it is
+shown at, so that its lines stay lines."""
 
 
 @dataclass(frozen=True)

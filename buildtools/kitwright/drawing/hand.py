@@ -17,8 +17,10 @@ from kitwright.units import figure
 EDGE = Exact(6)
 HEAD = Exact(30)
 """Room above the paper for the ruler and its figure, points."""
-BARE = Exact(18)
+BARE = Exact(10)
 """The same where there is no figure."""
+RULER = Exact(11), Exact(11, 2)
+"""How far the ruler's line lies above the paper, with its figure and without."""
 SHIFT = Exact(3)
 """How far each further thing peeps out behind the first, points."""
 ARROW = Exact(16)
@@ -68,8 +70,9 @@ def hand_picture(
         x = near + way * mark * k
         draft.line("hidden", (x, paper.top), (x, paper.bottom))
     blade = near + way * mark
-    draft.line("cut", (blade, paper.top - 7), (blade, paper.bottom + 6))
-    _dimension(draft, near, blade, paper.top)
+    beyond = 7 if figures else 4
+    draft.line("cut", (blade, paper.top - beyond), (blade, paper.bottom + min(beyond, 6)))
+    _dimension(draft, near, blade, paper.top - RULER[not figures])
     if figures:
         said = _measured(draft, near, blade, paper.top, figure(step.measure, unit), width)
         _falling(draft, step, paper, near, blade, way, mark, said, width, backs or {})
@@ -98,16 +101,17 @@ def corner_picture(step: CornerStep, *, unit: str = "in", width: Number = 150, h
     turned = [((x - ax) * dy - (y - ay) * dx, (x - ax) * dx + (y - ay) * dy) for x, y in corners]
     left, right = min(x for x, _ in turned), max(x for x, _ in turned)
     long = dx * dx + dy * dy
-    top, bottom = EDGE + 14, height - EDGE - 14
+    clear, beyond, dot = (Exact(14), 10, Exact(9, 2)) if figures else (Exact(5), 5, Exact(5, 2))
+    top, bottom = EDGE + clear, height - EDGE - clear
     scale = min((bottom - top) / long, (width - 2 * EDGE) / (right - left))
     up = (top + bottom - long * scale) / 2
     blade = width / 2 - (left + right) * scale / 2
     paper = [(blade + x * scale, up + y * scale) for x, y in turned]
     draft.polygon(paper, "edge", "white")
     ends = (blade, up), (blade, up + long * scale)
-    draft.line("cut", (blade, ends[0][1] - 10), (blade, ends[1][1] + 10))
+    draft.line("cut", (blade, ends[0][1] - beyond), (blade, ends[1][1] + beyond))
     for end in ends:
-        draft.polygon(circle(Exact(9, 2), *end), "cut")
+        draft.polygon(circle(dot, *end), "cut")
     size = Exact(11)
     for x in (left, right) if figures else ():
         # The middle of a triangle lies a third of the way from its long side to its corner.
@@ -129,9 +133,8 @@ def _lower(turned: Sequence[tuple[Fraction, Fraction]], x: Fraction, long: Fract
     return (y - long / 2) / 3
 
 
-def _dimension(draft: Draft, near: Fraction, blade: Fraction, top: Fraction) -> None:
+def _dimension(draft: Draft, near: Fraction, blade: Fraction, y: Fraction) -> None:
     """The distance from the edge to the blade, over the paper."""
-    y = top - 11
     draft.line("dimension", (near, y), (blade, y))
     for x in (near, blade):
         draft.line("extension", (x, y - 3), (x, y + 3))
@@ -139,7 +142,7 @@ def _dimension(draft: Draft, near: Fraction, blade: Fraction, top: Fraction) -> 
 
 def _measured(draft: Draft, near: Fraction, blade: Fraction, top: Fraction, text: str, width: Fraction) -> Box:
     """The same as it is read on the ruler; returns where its figure stands."""
-    y = top - 11
+    y = top - RULER[0]
     middle = (near + blade) / 2
     said = draft.text(text, middle, y - 4, 10, "accent", "middle", weight="semibold")
     over = max(EDGE - said.box.left, Exact(0)) - max(said.box.right - (width - EDGE), Exact(0))
