@@ -56,6 +56,12 @@ any_length = st.fractions(Fraction(1, 1000), 400, max_denominator=5000).map(Leng
         "3.250",
         "3 2/8",
         "3-1/4 in.",
+        "3-1/4“",
+        "3 1/4”",
+        "3¼''",
+        "3 ¼’’",
+        "3¹⁄₄ in",
+        "3 ¹/₄",
     ],
 )
 def test_every_spelling_of_three_and_a_quarter(text):

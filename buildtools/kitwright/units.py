@@ -8,6 +8,7 @@ Nothing here is a float: floats begin in the pens that draw.
 from __future__ import annotations
 
 import re
+import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
 from numbers import Rational
@@ -39,7 +40,20 @@ VULGAR = {
     "⅔": Fraction(2, 3),
 }
 _GLYPHS = {value: glyph for glyph, value in VULGAR.items()}
-_UNITS = {"in": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "”": "in", "mm": "mm", "cm": "cm"}
+_UNITS = {
+    "in": "in",
+    "inch": "in",
+    "inches": "in",
+    '"': "in",
+    "″": "in",
+    "”": "in",
+    "“": "in",
+    "''": "in",
+    "’’": "in",
+    "′′": "in",
+    "mm": "mm",
+    "cm": "cm",
+}
 _SCALE = {"in": Fraction(1), "mm": MM, "cm": MM * 10}
 _NUMBER = re.compile(
     r"(?P<whole>\d+)?\s*(?P<vulgar>[½¼¾⅛⅜⅝⅞⅓⅔])"
@@ -47,9 +61,11 @@ _NUMBER = re.compile(
     r"|(?P<num>\d+)\s*[/⁄]\s*(?P<den>\d+)"
     r"|(?P<decimal>\d*\.\d+|\d+\.?)"
 )
-_COMMA = re.compile(r"\s*\d+,\d+\s*[A-Za-z\"″”]*\.?\s*$")
+_COMMA = re.compile(r"\s*\d+,\d+\s*[A-Za-z\"″”“'’′]*\.?\s*$")
 """A decimal comma. It is not taken, since in braces it would part two entries."""
-_LENGTH = re.compile(rf"\s*(?:{_NUMBER.pattern})\s*(?P<unit>[A-Za-z\"″”]*)\.?\s*$")
+_LENGTH = re.compile(rf"\s*(?:{_NUMBER.pattern})\s*(?P<unit>[A-Za-z\"″”“'’′]*)\.?\s*$")
+_RAISED = re.compile("[⁰¹²³⁴-⁹]+[⁄/][₀-₉]+")
+"""A fraction of raised and lowered figures, as books and screens set it."""
 
 
 def less(a: Fraction | int, b: Fraction | int) -> bool:
@@ -189,7 +205,8 @@ def parse_length(text: str, unit: str = "in", *, allow_zero: bool = False) -> Le
         raise MeasureError("lengths.long-text", text=text)
     if re.match(r"\s*[-−–]\s*[\d.½¼¾⅛⅜⅝⅞]", text):
         raise MeasureError("lengths.below-zero", text=text)
-    match = _LENGTH.match(text)
+    plain = text if text.isascii() else _RAISED.sub(lambda found: f" {unicodedata.normalize('NFKC', found[0])}", text)
+    match = _LENGTH.match(plain)
     if not match and _COMMA.match(text):
         raise MeasureError("lengths.comma", text=text)
     if not match:
@@ -235,7 +252,7 @@ def parse_size(text: str, unit: str = "in") -> Size:
     parts = _SIZE_SPLIT.split(text.strip())
     if len(parts) != 2:
         raise MeasureError("lengths.no-size", text=text)
-    tail = re.search(r"([A-Za-z]+|[\"″”])\.?\s*$", parts[1])
+    tail = re.search(r"([A-Za-z]+|[\"″”“]|''|’’|′′)\.?\s*$", parts[1])
     if tail and tail[1].lower() in _UNITS:
         unit = _UNITS[tail[1].lower()]
     return Size(parse_length(parts[0], unit), parse_length(parts[1], unit))

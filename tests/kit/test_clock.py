@@ -7,6 +7,7 @@ import pytest
 from kitwright.errors import UserError
 from kitwright.kit.clock import precise_zone, zone
 from kitwright.kit.read import read_club
+from kitwright.kit.typed import moment_meant, moment_typed, no_such_day
 from kitwright.release.people import read_people
 from making import BATCH, CLUB, changed, line_of, make_archive
 
@@ -108,3 +109,42 @@ def test_every_zone_is_read_or_told_well():
             assert precise_zone(name).key == name and ("/" in name or name == "UTC") and (not name.startswith("Etc/") or name == "Etc/UTC")
         except UserError as error:
             assert error.problem and error.remedy and ("/" not in name or name.startswith("Etc/")), name
+
+
+# --- as it is typed -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "typed, meant",
+    [
+        ("15.11.2026 10:00", "2026-11-15 10:00"),
+        ("5. 3. 2027", "2027-03-05"),
+        ("2026-11-15 10.00", "2026-11-15 10:00"),
+        ("2026-11-15 10 am", "2026-11-15 10:00"),
+        ("2026/11/15 12:30 p.m.", "2026-11-15 12:30"),
+        ("2026-11-15, 18h30", "2026-11-15 18:30"),
+        ("15.11.2026, 18 Uhr", "2026-11-15 18:00"),
+        ("11/15/2026 6 pm", "2026-11-15 18:00"),
+        ("15/11/2026", "2026-11-15"),
+        ("04/03/2027", None),
+        ("4/4/2027", "2027-04-04"),
+        ("15 November 2026 at 9:30", "2026-11-15 09:30"),
+        ("Nov 15th, 2026", "2026-11-15"),
+        ("Ju 15, 2026", None),
+        ("2026-11-15 25:00", None),
+        ("2026-11-15 13 pm", None),
+        ("2026-13-15", None),
+        ("next Saturday", None),
+    ],
+)
+def test_what_a_moment_typed_otherwise_meant(typed, meant):
+    """What is offered is read, as itself; where day and month may be either, nothing is offered."""
+    assert moment_typed(typed) is None and moment_meant(typed) == meant
+    assert meant is None or moment_typed(meant) == moment_typed(moment_meant(meant))
+
+
+@pytest.mark.parametrize(
+    "typed, day", [("2026-11-31 10:00", (2026, 11, 31)), ("29.2.2027", (2027, 2, 29)), ("2028-02-29", None), ("2026-13-01", None)]
+)
+def test_a_day_that_its_month_has_not(typed, day):
+    assert no_such_day(typed) == day

@@ -9,7 +9,8 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from kitwright.errors import Place, UserError, said
 from kitwright.kit.folder import LONGEST, fault_of_name, files_below, no_link_out, opened, own_file, read_own
-from kitwright.kit.read import kit_folders, read_club, read_kit
+from kitwright.kit.project import kit_folder
+from kitwright.kit.read import check_id, kit_folders, near_id, read_club, read_kit
 from kitwright.release.people import read_people
 from making import BATCH, ID, make_archive
 
@@ -251,3 +252,36 @@ def test_files_of_kits_that_are_far_too_large_are_not_read(tmp_path):
         with pytest.raises(UserError, match="far too long"):
             read_kit(folder, read_club(folder.parent))
         file.write_bytes(kept)
+
+
+@pytest.mark.parametrize(
+    "typed, near",
+    [
+        ("2027-1-x", "2027-01-x"),
+        ("2027-01-River-Stones", "2027-01-river-stones"),
+        ("2027 01 Mum's Größe", "2027-01-mums-grosse"),
+        ("202701_copy", "2027-01-copy"),
+        ("2027-11-hello copy", "2027-11-hello-copy"),
+        ("2027-13-x", None),
+        ("2027-111-x", None),
+        ("2027-01-", None),
+        ("River stones", None),
+    ],
+)
+def test_the_id_that_a_name_would_be_is_offered(typed, near):
+    with pytest.raises(UserError) as caught:
+        check_id(typed, Place())
+    assert near_id(typed) == near and (near or "2027-03-river-stones") in caught.value.remedy
+    if near:
+        check_id(near, Place())
+
+
+@pytest.mark.parametrize(
+    "typed, near", [("helo-there", True), ("Hello there", True), ("2026-11 hello there", True), ("hello", True), ("qqqq", False)]
+)
+def test_the_kit_that_may_be_meant_is_named(tmp_path, typed, near):
+    (tmp_path / "kits" / "2026-11-hello-there").mkdir(parents=True)
+    (tmp_path / "kits" / "2026-11-hello-there" / "kit.yaml").touch()
+    with pytest.raises(UserError) as caught:
+        kit_folder(tmp_path, typed)
+    assert ("did you mean 2026-11-hello-there?" == caught.value.remedy) is near

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import difflib
 from pathlib import Path
 
 from kitwright.errors import Place, UserError
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
 from kitwright.kit.read import ID, KIT_FILE, all_folders, read_with_club, shown
+from kitwright.labels import key_of, slug
 
 KITS, SITE = "kits", "site"
 ARCHIVE_PAGE = "archive.html"
@@ -85,8 +87,21 @@ def kit_folder(root: Path, name: str) -> Path:
     short = [f for f in folders if ID.fullmatch(f.name) and f.name.split("-", 2)[2] == name.strip()]
     if len(short) == 1:
         return short[0].resolve()
-    near = [f.name for f in folders if name.strip() and name.strip("/").split("/")[-1] in f.name]
-    raise UserError("kits.unknown", place=Place(shown(home)), name=name if name.strip() else "", near=near[0] if near else None)
+    raise UserError(
+        "kits.unknown", place=Place(shown(home)), name=name if name.strip() else "", near=_near([f.name for f in folders], name)
+    )
+
+
+def _near(ids: list[str], name: str) -> str | None:
+    """The kit that may be meant: one whose id has what was typed in it, as words of a title too, or has it but for a letter."""
+    typed = name.strip("/ ").split("/")[-1]
+    if not typed:
+        return None
+    has = [each for each in ids if typed in each or key_of(typed, "kit", 60) in each]
+    words = {word: each for each in ids for word in each.split("-")[2:]}
+    names = words | {each.split("-", 2)[-1]: each for each in ids} | {each: each for each in ids}
+    meant = [names[each] for each in difflib.get_close_matches(slug(typed), names, 1, 0.75)]
+    return next(iter(has + meant), None)
 
 
 def _kit_at(typed: Path, home: Path) -> Path | None:

@@ -27,9 +27,12 @@ from kitwright.kit.scan import read_scan
 from kitwright.kit.several import check_designs
 from kitwright.kit.valid import looked_through
 from kitwright.kit.yamltext import Document, look_at, read_text, text_only
+from kitwright.labels import key_of
 from kitwright.schemes import palette_of
 
 ID = re.compile(r"(?P<year>(?:19|20|21)[0-9]{2})-(?P<month>0[1-9]|1[0-2])-[a-z0-9]+(?:-[a-z0-9]+)*")
+_SAID_ID = re.compile(r"\s*((?:19|20|21)[0-9]{2})[\s._/-]*(1[0-2]|0?[1-9])(?![0-9])[\s._/-]*([^\W_].*)")
+"""Year, month and short name, however they are parted."""
 CLUB_FILE, KIT_FILE = "club.yaml", "kit.yaml"
 LEAST_SHARED, BEST_SHARED = 300, (1200, 630)
 """Pixels each way of a picture that goes with a link, and the best width and height. Common practice, no source."""
@@ -226,7 +229,15 @@ def check_id(name: str, place: Place) -> None:
         UserError: not of the form `YYYY-MM-short-name`.
     """
     if len(name) > 60 or not ID.fullmatch(name):
-        raise UserError("kits.no-id", place=place, name=name)
+        raise UserError("kits.no-id", place=place, name=name, near=near_id(name))
+
+
+def near_id(name: str) -> str | None:
+    """The id that a name would be, which says year, month and short name in its own way; None where it doesn't."""
+    found = _SAID_ID.match(name)
+    short = key_of(re.sub("['’]", "", found[3]), "kit", 52) if found else ""
+    near = f"{found[1]}-{found[2]:0>2}-{short}" if found else ""
+    return near if ID.fullmatch(near) else None
 
 
 def read_kit(folder: Path, club: Club) -> Kit | PastKit:

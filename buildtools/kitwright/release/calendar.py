@@ -17,9 +17,10 @@ from zoneinfo import ZoneInfo
 
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
-from kitwright.kit.clock import end_of_day, zone
+from kitwright.kit.clock import zone
 from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.model import Club
+from kitwright.kit.typed import moment_meant, moment_typed, no_such_day
 from kitwright.release.ledger import zone_moves
 
 REVEAL = "reveal"
@@ -151,9 +152,11 @@ def read_time(text: str, club: Club) -> dt.datetime:
         UserError: not a time.
     """
     try:
-        read = end_of_day(text) or dt.datetime.fromisoformat(text.strip())
+        read = moment_typed(text) or dt.datetime.fromisoformat(text.strip())
     except ValueError:
-        raise UserError("calendar.no-time", text=text) from None
+        if day := no_such_day(text):
+            raise UserError("spec.no-such-day", year=day[0], month=day[1], day=day[2]) from None
+        raise UserError("calendar.no-time", text=text, meant=moment_meant(text)) from None
     except OverflowError:
         raise UserError("calendar.too-far", text=text) from None
     try:

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Callable
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
-from kitwright.kit.clock import end_of_day
 from kitwright.kit.fields import WANTED, Unfit
 from kitwright.kit.model.text import PersonKey, Prose, ShortWords, Spec, _no_citation
+from kitwright.kit.typed import moment_meant, moment_typed, no_such_day
 
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 
@@ -19,21 +18,17 @@ FIRST_YEAR, LAST_YEAR = 1900, 2199
 def _moment(value: Any) -> Any:
     if not isinstance(value, str):
         raise Unfit("spec.no-moment", text=None)
-    for read in (end_of_day, *map(_in_form, ("%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d"))):
-        try:
-            at = read(value.strip())
-        except (ValueError, OverflowError):
-            continue
-        if at is None:
-            continue
-        if FIRST_YEAR <= at.year <= LAST_YEAR:
-            return at
+    try:
+        at = moment_typed(value)
+    except OverflowError:
+        at = None
+    if at is None:
+        if day := no_such_day(value):
+            raise Unfit("spec.no-such-day", year=day[0], month=day[1], day=day[2])
+        raise Unfit("spec.no-moment", text=value, meant=moment_meant(value))
+    if not FIRST_YEAR <= at.year <= LAST_YEAR:
         raise Unfit("spec.far-year", year=at.year, first=FIRST_YEAR, last=LAST_YEAR)
-    raise Unfit("spec.no-moment", text=value)
-
-
-def _in_form(form: str) -> Callable[[str], dt.datetime]:
-    return lambda text: dt.datetime.strptime(text, form)
+    return at
 
 
 Moment = Annotated[dt.datetime, BeforeValidator(_moment), Field(examples=["2027-03-06 10:00"])]
@@ -62,7 +57,9 @@ def _day(value: Any) -> Any:
     try:
         return dt.datetime.strptime(value.strip(), "%Y-%m-%d").date()
     except ValueError:
-        raise Unfit("spec.no-day", text=value) from None
+        if day := no_such_day(value):
+            raise Unfit("spec.no-such-day", year=day[0], month=day[1], day=day[2]) from None
+        raise Unfit("spec.no-day", text=value, meant=(moment_meant(value) or "")[:10]) from None
 
 
 def _clock(value: Any) -> Any:

@@ -9,8 +9,9 @@ from kitwright.telling.moments import DAYS, day_text, in_place
 from kitwright.telling.words import month_text, number
 
 
-def no_time(text: str) -> Said:
-    return (f"“{text[:30]}” is not a time", "write it like 2027-03-06 10:00, in the club's own time, or with an offset such as +01:00")
+def no_time(text: str, meant: str | None = None) -> Said:
+    like = meant or "2027-03-06 10:00"
+    return (f"“{text[:30]}” is not a time", f"write it like {like}, in the club's own time, or with an offset such as +01:00")
 
 
 def too_far(text: str) -> Said:

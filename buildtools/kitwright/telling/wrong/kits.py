@@ -51,8 +51,8 @@ def one_id(one: str, other: str) -> Said:
     return f"two kits have one id: {one} and {other}", "rename one of the two folders"
 
 
-def no_id(name: str) -> Said:
-    return f"“{name[:60]}” can't be a kit's id", "name the folder like 2027-03-river-stones: year, month, short name"
+def no_id(name: str, near: str | None = None) -> Said:
+    return f"“{name[:60]}” can't be a kit's id", f"name the folder like {near or '2027-03-river-stones'}: year, month, short name"
 
 
 def past_but_not_yes() -> Said:

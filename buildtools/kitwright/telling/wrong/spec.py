@@ -139,10 +139,14 @@ def cites() -> Said:
     return "nothing can be cited here: the page would show the brackets", "write it out in words"
 
 
-def no_moment(text: str | None) -> Said:
+def no_such_day(year: int, month: int, day: int) -> Said:
+    return f"there is no day {year}-{month:02}-{day:02}", "look at its month: it is shorter"
+
+
+def no_moment(text: str | None, meant: str | None = None) -> Said:
     return (
         "this is not a date and time" if text is None else f"“{text[:30]}” is not a date and time",
-        "write it like 2026-03-06 10:00, in the club's own time",
+        f"write it like {meant or '2026-03-06 10:00'}, in the club's own time",
     )
 
 
@@ -158,8 +162,8 @@ def no_link(text: str) -> Said:
     return f"“{text[:40]}” is not an address", "write a page’s beginning with https://, or one to write to as mailto:hello@cards.example"
 
 
-def no_day(text: str) -> Said:
-    return f"“{text[:30]}” is not a day", "write it like 2027-02-20"
+def no_day(text: str, meant: str | None = None) -> Said:
+    return f"“{text[:30]}” is not a day", f"write it like {meant or '2027-02-20'}"
 
 
 def no_time_in_a_video(text: str) -> Said:
