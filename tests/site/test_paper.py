@@ -167,6 +167,9 @@ def test_a_size_is_read_however_it_is_typed(phone: Reader, unit: str):
     phone.page.evaluate("delete document.documentElement.dataset.kwUnit")
 
 
+LOOSE = "Small for your envelope: it lies loose in it."
+
+
 def test_every_state_says_what_to_do(phone: Reader):
     assert asked(phone, ",patterned,,12 × 12 in", cards=3) == ("Say how many sheets you have, and of which size.", [])
     assert asked(phone, "1,patterned,,12 × 12 in", cards=61)[0].startswith("The tables go to 60 cards.")
@@ -176,6 +179,9 @@ def test_every_state_says_what_to_do(phone: Reader):
     assert asked(phone, "1,patterned,,12 × 12 in", cards=3, envelope="ISO C7 envelope")[0] == "No kit makes a whole card from this."
     says, kits = asked(phone, "1,patterned,,12 × 12 in", cards=3, envelope="other", card_fits="5 3/4 x 4 3/8 in", time="quick")
     assert len(kits) == 2 and says.startswith("All 2 kits make 3 cards")
+    assert not [lines for lines in kits if LOOSE in lines]
+    kits = asked(phone, "1,patterned,,12 × 12 in", cards=3, envelope="ISO C5 envelope")[1]
+    assert len(kits) == 2 and all(LOOSE in lines for lines in kits), "a card that slides about in its envelope"
 
 
 def test_what_is_asked_stands_in_the_address_and_leads_into_the_kit(phone: Reader, small_site: Path):

@@ -5,8 +5,8 @@
   const SAID = {
     cards: n => n === 1 ? "1 card" : `${n} cards`,
     sheets: halves => halves === 1 ? "½ sheet" : halves === 2 ? "1 sheet" : `${halves > 1 ? halves >> 1 : ""}${halves % 2 ? "½" : ""} sheets`,
-    all: (n, of, cards, filtered, alone) => `${n === of && of > 1 ? `All ${of} kits make` : `${n} of ${of} kits ${n === 1 ? "makes" : "make"}`} ${cards} from this${filtered ? ` and ${n === 1 ? "fits" : "fit"} your envelope and time` : ""}${alone ? "" : "; the nearest first"}.`,
-    some: (cards, filtered) => `No kit ${filtered ? "that fits your envelope and time " : ""}makes ${cards} from this alone. The nearest first:`,
+    all: (n, of, cards, filtered, alone) => `${n === of && of > 1 ? `All ${of} kits make` : `${n} of ${of} kits ${n === 1 ? "makes" : "make"}`} ${cards} from this${filtered ? ` and ${n === 1 ? "fits" : "fit"} your ${filtered}` : ""}${alone ? "" : "; the nearest first"}.`,
+    some: (cards, filtered) => `No kit ${filtered ? `that fits your ${filtered} ` : ""}makes ${cards} from this alone. The nearest first:`,
     none: "No kit makes a whole card from this.",
     odd: "A sheet of another size is counted by the usual sheets that lie in it; some pieces may come out of it all the same.",
     help: ["A kit may need a larger sheet, or one more paper. You can:", "add the other sheets that you have, scraps too", "ask for fewer cards", "let envelope and time be any", "look at all kits by their sheets"],
@@ -25,6 +25,7 @@
     drawn: "Cut as its guides show.",
     otherwise: names => `Its guides are drawn for ${names}: on your sheets the pieces lie otherwise.`,
     upright: "With every piece kept upright.",
+    loose: "Small for your envelope: it lies loose in it.",
     twice: "One paper comes twice: there are fewer sheets than papers.",
     besides: text => `Besides: ${text}.`,
     of: (halves, kind, name) => `${SAID.sheets(halves)} of ${kind}, ${name}`,
@@ -34,7 +35,7 @@
     again: n => `Show ${n} more`,
   }
   const NM = { in: 25400000, cm: 10000000, mm: 1000000 }
-  const LARGEST = 60 * NM.in, AT_ONCE = 12, TRIES = 2000, NEVER = Infinity
+  const LARGEST = 60 * NM.in, LOOSE = NM.in, AT_ONCE = 12, TRIES = 2000, NEVER = Infinity
   const NAMED = Object.fromEntries(Object.entries(kw.sizes.VULGAR).map(([sign, text]) => [text, sign]))
 
   const form = document.querySelector(".kw-stock")
@@ -269,14 +270,18 @@
 
   const fits = (kit, envelope) => !envelope || kit.sizes.every(([w, h]) => Math.min(w, h) <= Math.min(...envelope) && Math.max(w, h) <= Math.max(...envelope))
 
-  const tried = (kit, piles, cards) => {
+  // A card that is much smaller than the envelope slides about in it: such a kit comes after the others.
+  const loose = (kit, envelope) => Boolean(envelope) && kit.sizes.some(([w, h]) => Math.max(...envelope) - Math.max(w, h) > LOOSE || Math.min(...envelope) - Math.min(w, h) > LOOSE)
+
+  const tried = (kit, piles, cards, envelope) => {
     const ways = kit.ways ??= kit.groups.map(group => piles.some(pile => pile.kind === group.kind) ? piles.map(pile => waysIn(group, pile)) : null)
     const found = asked(kit, piles, ways, cards), by = found.papers.map((paper, i) => paper.each[found.laid[i]].by), full = enough(found)
     const [drawn, exact] = [by.every(way => way.drawn), by.every(way => way.exact)]
     // What is nearest: whole, no paper twice, cut as drawn, little paper; else little missing, of which what fits nowhere is missing whole.
-    const rank = full ? [0, Number(found.twice), Number(!drawn), Number(!exact), found.taken] : [1, found.missing + found.lost.reduce((sum, one) => sum + ownOf(kit.groups[one.g], tables.digits[cards]), 0)]
+    const slides = loose(kit, envelope)
+    const rank = full ? [0, Number(slides), Number(found.twice), Number(!drawn), Number(!exact), found.taken] : [1, Number(slides), found.missing + found.lost.reduce((sum, one) => sum + ownOf(kit.groups[one.g], tables.digits[cards]), 0)]
     const some = found.papers.length + found.lost.length > 0 && (full || enough(asked(kit, piles, ways, 1)))
-    return { kit, ways, found, full, drawn, exact, by, rank, some }
+    return { kit, ways, found, full, drawn, exact, by, slides, rank, some }
   }
 
   const ownTable = group => tableOf([...group.usual, ...group.extra.map(one => one[3])][group.mine], false)
@@ -373,6 +378,7 @@
       tell([...takenText(answer, piles), ...(most > cards ? [SAID.reach(most)] : [])].join(" · "))
     } else tell(SAID.missing(cards, missingText(answer, piles, cards)), "kw-found__short")
     if (found.twice) tell(SAID.twice)
+    if (answer.slides) tell(SAID.loose, "kw-found__note")
     if (!answer.exact) tell(SAID.least(joined(by.filter(way => !way.exact).map(way => way.n > 1 ? `${way.n} of ${way.name}` : way.name))))
     const groups = new Set(found.papers.map(paper => kit.groups[paper.g]))
     if (full && by.length) {
@@ -439,9 +445,9 @@
       known = same
     }
     const possible = tables.kits.filter(kit => fits(kit, envelope) && easy(kit))
-    const answers = possible.map(kit => tried(kit, ready, cards)).filter(one => one.some).sort(better)
+    const answers = possible.map(kit => tried(kit, ready, cards, envelope)).filter(one => one.some).sort(better)
     const full = answers.filter(one => one.full).length
-    const filtered = possible.length < tables.kits.length
+    const filtered = possible.length < tables.kits.length && [envelope && "envelope", time.strokes && "time"].filter(Boolean).join(" and ")
     say(full ? SAID.all(full, tables.kits.length, SAID.cards(cards), filtered, answers.length === 1) : answers.length ? SAID.some(SAID.cards(cards), filtered) : SAID.none)
     if (!answers.length) return list.append(nothing(ready.some(pile => pile.exact < 0)))
     let from = 0

@@ -2,10 +2,13 @@
 {
   const SLIP = 5 // letters of a word in which one may be wrong
   const MENDED = 6 // words at most that a slip may stand for
+  const LONG = 7 // letters of a word whose first may be the wrong one
+  const STEM = 5 // letters of a word that another, longer by three or more, begins with
 
-  // By the list of all words that stand anywhere.
-  const slips = list => {
-    const every = new Set(list.split(" "))
+  // By the list of all words that stand anywhere, and those that lead to some.
+  const slips = (said, { alike, leads }) => {
+    const every = new Set(said.words.split(" ")), trade = new Set([...Object.keys(alike), ...Object.keys(leads)])
+    const known = word => (Object.hasOwn(alike, word) ? alike[word] : word)
 
     // Whether two words differ by one letter: another, one more, one less, or two that changed places.
     const oneOff = (a, b) => {
@@ -17,10 +20,13 @@
       return rest(a, 1) === rest(b, 1) || (a[from] === b[from + 1] && a[from + 1] === b[from] && rest(a, 2) === rest(b, 2))
     }
 
-    // A word without the ending of a verb, and with another: stamping, stamped → stamp.
+    // A word without the ending of a verb, and with another: stamping, stamped → stamp; striped → stripe, since what doubles no letter had an e.
     const formsOf = word => {
       const stem = word.replace(/(?:ing|ed|er)$/, ""), root = stem.replace(/(.)\1$/, "$1")
-      return stem === word || stem.length < 3 ? [] : Array.from(new Set([stem, root, ...[root, stem].flatMap(one => ["e", "ed", "ing"].map(end => one + end))])).filter(one => every.has(one))
+      if (stem === word || stem.length < 3) return []
+      const silent = /[^aeiou][aeiou][^aeiouwxy]$/.test(stem) && every.has(`${stem}e`)
+      const forms = silent ? [`${stem}e`, `${stem}ed`, `${stem}ing`] : [stem, root, ...[root, stem].flatMap(one => ["e", "ed", "ing"].map(end => one + end))]
+      return Array.from(new Set(forms)).filter(one => every.has(one))
     }
 
     // What was typed, with what no page has put right: words that belong together or apart, another form of a word, or one letter.
@@ -37,7 +43,7 @@
           n++
           continue
         }
-        if (!lacks(one) || !/^\p{L}{4,}$/u.test(one.token)) { list.push(one); continue }
+        if (!lacks(one) || trade.has(one.token) || !/^\p{L}{4,}$/u.test(one.token)) { list.push(one); continue }
         const forms = formsOf(one.token).slice(0, MENDED)
         if (forms.length) {
           list.push({ token: forms[0], word: true, typed: forms[0], instead: forms })
@@ -53,16 +59,18 @@
           helped = true
           continue
         }
-        const near = one.token.length < SLIP ? [] : Array.from(every).filter(word => oneOff(word, one.token))
+        const alikes = word => oneOff(word, one.token) && (word[0] === one.token[0] || word[0] === one.token[1] || one.token.length >= LONG)
+        const slipped = one.token.length < SLIP ? [] : [...trade, ...every].filter(alikes)
           .sort((a, b) => (b[0] === one.token[0]) - (a[0] === one.token[0]) || (b.length === one.token.length) - (a.length === one.token.length))
-          .slice(0, MENDED)
+        const begun = slipped.length ? "" : Array.from({ length: Math.max(one.token.length - STEM - 2, 0) }, (_, k) => one.token.slice(0, -3 - k)).find(word => every.has(word)) || ""
+        const near = Array.from(new Set([...slipped, ...(begun ? [begun] : [])].map(known))).slice(0, MENDED)
         helped = helped || near.length > 0
         list.push(near.length ? { token: near[0], word: true, typed: near[0], instead: near } : one)
       }
       return helped ? list : null
     }
 
-    return { every, formsOf, mended }
+    return { said, every, formsOf, mended }
   }
 
   window.kw = { ...window.kw, slips }

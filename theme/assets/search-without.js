@@ -4,10 +4,11 @@
   // In what lists say of a kit it has what it has: title, tags, card, papers, pieces, tools. What prose says counts for nothing: "no stamp is needed" has the word too.
   const LISTED = "TGCWSP", CONTENTS = "CWSP"
 
-  const without = async (tokens, { map, every, formsOf, worded, between, take, joinedAt, partAt, anyUnit, asTyped, isKit, NEEDS, LEAST }) => {
+  const without = async (tokens, { map, said, every, formsOf, worded, between, take, joinedAt, partAt, anyUnit, asTyped, isKit, NEEDS, LEAST }) => {
+    const [denyingOf, explained, filling, unless, told] = ["denyingOf", "explained", "filling", "unless", "told"].map(name => new Set(said[name].split(" ")))
     const named = (n, many) => tokens.slice(n, n + many).map(one => one.token).join(" ")
-    const denies = (n, many = 1) => n + many <= tokens.length && map.denying.has(named(n, many))
-    const fills = n => n < tokens.length && !joinedAt(tokens, n) && (map.filling.has(tokens[n].token) || map.common.has(tokens[n].token)) && !map.unless.has(tokens[n].token)
+    const denies = (n, many = 1) => n + many <= tokens.length && map.denying.has(named(n, many)) && !denyingOf.has(tokens[n].token)
+    const fills = n => n < tokens.length && !joinedAt(tokens, n) && (filling.has(tokens[n].token) || map.common.has(tokens[n].token)) && !unless.has(tokens[n].token)
 
     // Where the word, the size or the words that are one from here on stand: by document, with what its prose and with what its lists say.
     const standing = async n => {
@@ -28,7 +29,9 @@
         if (!listed().size) await gather(formsOf(word), false)
         if (!listed().size && last && word.length >= LEAST) await gather([word], true)
       }
-      return { many, all, listed: listed(), contents: [...inLists(all), ...inLists(used)].some(([, hit]) => CONTENTS.includes(hit.field)), any: all.size > 0 || all.everywhere === true }
+      // What every kit is asked for is known of each, where none has it too.
+      const asked = tokens.slice(n, n + many).some(one => told.has(one.token)) || (joined && told.has(joined.word))
+      return { many, all, listed: listed(), asked, contents: [...inLists(all), ...inLists(used)].some(([, hit]) => CONTENTS.includes(hit.field)), any: listed().size > 0 || (!asked && (all.size > 0 || all.everywhere === true)) }
     }
 
     // What is not wanted from here on, with the end of it: more words than one where a list has them together, as the name of a paper or a tag.
@@ -42,7 +45,7 @@
         found.listed = new Map(Array.from(found.listed).filter(([n]) => more.listed.has(n)))
       }
       const typed = tokens.slice(n, to)
-      while (to < tokens.length && (map.counted.has(tokens[to].token) || map.filling.has(tokens[to].token))) to++
+      while (to < tokens.length && (map.counted.has(tokens[to].token) || filling.has(tokens[to].token))) to++
       // A kit that says of itself that it is without has just these words in its title, its tag or its heading.
       const own = new Map(Array.from(found.all).filter(([n, hit]) => denier.has(n) && denier.get(n).field === hit.field && denier.get(n).place === hit.place && "TGH".includes(hit.field)))
       return { ...found, said: asTyped(typed), typed, to, own, titled: Array.from(own.values()).some(hit => hit.field === "T") }
@@ -62,12 +65,13 @@
     }
 
     const rest = [], shut = [], plain = []
-    if (tokens.some(one => map.explained.has(one.token))) return { rest: tokens, shut, plain }
+    const as = found => ({ ...found, fills: word => filling.has(word) })
+    if (tokens.some(one => explained.has(one.token))) return as({ rest: tokens, shut, plain })
     for (let n = 0; n < tokens.length; n++) {
-      const many = [2, 1].find(many => denies(n, many)) || Number(map.denyingOf.has(tokens[n].token) && fills(n + 1))
+      const many = [2, 1].find(many => denies(n, many)) || Number(denyingOf.has(tokens[n].token) && fills(n + 1))
       let at = n + many
       while (many && fills(at)) at++
-      if (!many || at >= tokens.length || map.unless.has(tokens[at].token)) { rest.push(tokens[n]); continue }
+      if (!many || at >= tokens.length || unless.has(tokens[at].token)) { rest.push(tokens[n]); continue }
       const denier = new Map()
       await worded(tokens[n + many - 1].token, false, denier, 1, false)
       const found = await things(at, named(n, many), denier), end = found.at(-1).to
@@ -79,7 +83,7 @@
       }
       n = end - 1
     }
-    return { rest, shut, plain }
+    return as({ rest, shut, plain })
   }
 
   window.kw = { ...window.kw, without }

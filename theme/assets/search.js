@@ -91,7 +91,7 @@
       ...said,
       value: Object.fromEntries(Array.from(said.digits, (c, n) => [c, n])),
       many: said.documents.length / said.name,
-      common: list(words.common), asking: list(words.asking), denying: new Set(words.denying), denyingOf: list(words.denyingOf), explained: list(words.explained), filling: list(words.filling), unless: list(words.unless), counted: list(words.counted), labelled: list(words.labelled),
+      common: list(words.common), asking: list(words.asking), denying: new Set(words.denying), counted: list(words.counted), labelled: list(words.labelled),
     }
   }
   const named = (names, n) => names.slice(n * map.name, (n + 1) * map.name)
@@ -178,7 +178,7 @@
 
   let slips // once a word is asked for that no page has
   const putRight = async () => {
-    slips = slips || await Promise.all([loaded("search-slips.js", "slips"), part(`w-${map.every}.js`)]).then(([made, words]) => made(words))
+    slips = slips || await Promise.all([loaded("search-slips.js", "slips"), part(`w-${map.every}.js`)]).then(([made, said]) => made(said, map.words))
     return slips
   }
 
@@ -254,43 +254,34 @@
   // What is wanted of what was typed, and what is not.
   const parted = async tokens => {
     const denies = n => [1, 2].some(many => n + many <= tokens.length && map.denying.has(tokens.slice(n, n + many).map(one => one.token).join(" ")))
-    if (!tokens.some((one, n) => denies(n) || map.denyingOf.has(one.token))) return { ...NONE, rest: tokens }
-    const [parts, { every, formsOf }] = await Promise.all([loaded("search-without.js", "without"), putRight()])
-    return parts(tokens, { map, every, formsOf, worded, between, take, joinedAt, partAt, anyUnit, asTyped, isKit, NEEDS, LEAST })
+    if (!tokens.some((one, n) => denies(n))) return { ...NONE, rest: tokens }
+    const [parts, { said, every, formsOf }] = await Promise.all([loaded("search-without.js", "without"), putRight()])
+    return parts(tokens, { map, said, every, formsOf, worded, between, take, joinedAt, partAt, anyUnit, asTyped, isKit, NEEDS, LEAST })
   }
 
-  // A code as it stands at the foot of a printable, be there a slip in it or not.
-  const codeIn = typed => {
-    const { alphabet, root, length, group } = map.copies
-    for (const [, before, after] of typed.toUpperCase().matchAll(/(?<![A-Z0-9])(?=([A-Z0-9]{4})[-–— ]?([A-Z0-9]{4})(?![A-Z0-9]))/g)) {
-      const code = before + after
-      const sound = code.length === length && [...code].every(c => alphabet.includes(c)) && [...code].reduce((sum, c) => (sum * root + alphabet.indexOf(c)) % alphabet.length, 0) === 0
-      const shown = `${code.slice(0, group)}-${code.slice(group)}`
-      if (sound ? /[0-9]/.test(code) || /[-–—]/.test(typed) || typed.trim() === typed.trim().toUpperCase() : /[0-9]/.test(code) && /[A-Z]/.test(code) && typed.toUpperCase().includes(shown)) return shown
-    }
-    return null
-  }
+  // What may be a code from the foot of a printable; search-code.js knows.
+  const CODE = /(?<![a-z0-9])[a-z0-9]{4}[-–— ]?[a-z0-9]{4}(?![a-z0-9])/i
 
   const NONE = { hits: [], left: [], some: false, instead: [], shut: [], plain: [], rest: [] }
 
   const search = async (typed, tokens = scan(spelledOut(typed), map.words), literally = false) => {
-    const code = map.copies && codeIn(typed)
+    const code = map.copies && CODE.test(typed) && (await loaded("search-code.js", "codeIn"))(typed, map.copies)
     if (code) return { ...NONE, hits: [{ code }] }
-    const { rest, shut, plain } = literally ? { ...NONE, rest: tokens } : await parted(tokens)
+    const { rest, shut, plain, fills } = literally ? { ...NONE, rest: tokens } : await parted(tokens)
     if (shut.some(one => one.titled)) {
       const words = await search(typed, tokens, true)
       if (words.hits.some(so => so.called)) return words // a title has such words
     }
     const { list: all, telling: told, asks } = wants(rest)
     // With nothing else wanted, all kits are, but for those.
-    const whatever = shut.length > 0 && told.every(want => map.counted.has(want.token) || map.filling.has(want.token))
+    const whatever = shut.length > 0 && told.every(want => map.counted.has(want.token) || fills(want.token))
     const list = whatever ? [] : all
     const found = await Promise.all(list.map(async want => {
       const hits = new Map()
       await want.find(hits)
       return { ...want, hits, known: hits.size > 0 || hits.everywhere === true }
     }))
-    const unknown = new Set([...found.filter(want => !want.known && want.token && !want.instead).map(want => want.token), ...shut.filter(one => !one.any).flatMap(one => one.typed.map(word => word.token))])
+    const unknown = new Set([...found.filter(want => !want.known && want.token && !want.instead).map(want => want.token), ...shut.filter(one => !one.any && !one.asked).flatMap(one => one.typed.map(word => word.token))])
     const right = unknown.size && !tokens.some(one => one.instead) ? (await putRight()).mended(tokens, unknown) : null
     if (right) return search(typed, right, literally)
     const instead = [...found.filter(want => want.instead), ...shut.filter(one => one.typed.some(word => word.instead))].map(want => want.said)

@@ -28,10 +28,12 @@
   const AFTER = new RegExp(String.raw`\b(?:(?<whole>[a-z]{3,9}|[0-9]{1,2}|an?)\s+)?inch(?:es)?\s+and\s+an?\s+${part}\b`, "gi")
   const COUNTED = new RegExp(String.raw`\b(?:(?<tens>twenty|thirty|forty|fifty)(?:\s+|-))?(?<count>${Object.keys(NUMBERS).join("|")})(?=(?:\s+|-)(?:inch|inches|millimet(?:re|er)s?|centimet(?:re|er)s?|mm|cm)\b)`, "gi")
 
+  const BY = new RegExp(String.raw`\b(${Object.keys(NUMBERS).join("|")})(?=\s+by\s+[0-9])`, "gi") // once "six by six inch" has its second in figures
   const count = word => (/^[0-9]+$/.test(word) ? Number(word) : Object.hasOwn(NUMBERS, word.toLowerCase()) ? Number(NUMBERS[word.toLowerCase()]) : null)
 
   // Without accents, and with one sign for each thing.
-  const plain = text => text.replace(/[^\x00-\x7f]/g, c => (VULGAR[c] ? ` ${VULGAR[c]} ` : SIGNS[c] || c)).normalize("NFKD").replace(/\p{M}/gu, "")
+  const WEIGHT = /([0-9])(?=(?:lbs?|gsm)\b)/gi // "80lb"
+  const plain = text => text.replace(WEIGHT, "$1 ").replace(/[^\x00-\x7f]/g, c => (VULGAR[c] ? ` ${VULGAR[c]} ` : SIGNS[c] || c)).normalize("NFKD").replace(/\p{M}/gu, "")
 
   // Lengths in words as figures: "half an inch", "two and a half inches", "an inch and a half", "six inch".
   const inFigures = text => text
@@ -49,6 +51,7 @@
       const { tens, count: ones } = rest.at(-1)
       return `${(tens ? count(tens) : 0) + count(ones)}`
     })
+    .replace(BY, word => count(word))
 
   const common = (a, b) => (b ? common(b, a % b) : a)
   const ratio = (above, below) => { const by = common(above, below); return { above: above / by, below: below / by } }

@@ -6,9 +6,12 @@ taken as what was written. Words stand in their plain form: lower case, no accen
 
 from __future__ import annotations
 
+from typing import get_args
+
+from kitwright.materials import Kind
 from kitwright.papers import ANSI, SHEETS
 from kitwright.units import Size, size_text
-from kitwright.work.traits import Used
+from kitwright.work.traits import Technique, Used
 
 UNITS = {
     "in": "in",
@@ -45,7 +48,17 @@ PARTS = {"half": 2, "quarter": 4, "eighth": 8, "sixteenth": 16}
 
 TOGETHER = {
     "1 way": "oneway",
+    "1 sheet": "onesheet",
+    "single sheet": "onesheet",
     "1 sheet wonder": "onesheet",
+    "3 d": "3d",
+    "g m2": "gsm",
+    "die cut": "die",
+    "die cutting": "die",
+    "die cutter": "die",
+    "get well": "getwell",
+    "how long": "time",
+    "year old": "children",
     "card stock": "cardstock",
     "card base": "cardbase",
     "half sheet": "halfsheet",
@@ -71,6 +84,7 @@ ALIKE = {
     "directional": "oneway",
     "colour": "color",
     "coloured": "colored",
+    "colourway": "colorway",
     "centre": "center",
     "grey": "gray",
     "dsp": "patterned",
@@ -131,6 +145,7 @@ LEADS = {
     "simple": "quick class",
     "beginner": "class quick",
     "hour": "quick",
+    "time": "quick",
     "flower": "floral bloom garden spring",
     "floral": "flower bloom",
     "bloom": "flower",
@@ -153,9 +168,27 @@ LEADS = {
     "thankyou": "thank",
     "grateful": "thankyou",
     "teacher": "thankyou",
-    "condolence": "sympathy",
-    "bereavement": "sympathy",
-    "loss": "sympathy",
+    "mother": "flower thankyou",
+    "mum": "flower thankyou",
+    "mom": "flower thankyou",
+    "getwell": "thinking",
+    "sorry": "thinking",
+    "luck": "occasion",
+    "voyage": "occasion sea",
+    "retirement": "occasion celebration",
+    "congratulation": "celebration",
+    "graduation": "celebration",
+    "cheap": "cost",
+    "cheapest": "cost",
+    "price": "cost",
+    "children": "class",
+    "color": "colorway",
+    "tartan": "check gingham",
+    "plaid": "check gingham",
+    "diagram": "guide",
+    "condolence": "sympathy thinking",
+    "bereavement": "sympathy thinking",
+    "loss": "sympathy thinking",
     "fall": "autumn",
     "harvest": "autumn",
     "halloween": "autumn",
@@ -221,8 +254,11 @@ USED: dict[Used, str] = {
 }
 """By which words somebody says that she does without it."""
 
+ALWAYS_TOLD = (*USED.values(), *get_args(Technique), *get_args(Kind))
+"""What is known of every kit, had or not: one in which it is not listed is without it."""
+
 COMMON = frozenset(
-    "a about all also an and any are as at be been but by can do does for from go had has have he her hi how i if in into is it its like many me more most much my no not of off on only or other our out she so some such than that the their them then there these they this to too up use was we what when where which why will with you your".split()
+    "a about all also an and any are as at be been but by can do does for from go had has have he her hi how i if in into is it its kit like many me more most much my no not of off on only or other our out per she so some such than that the their them then there these they this to too up use was we what when where which why will with you your".split()
 )
 """Words that say nothing of a kit: left out of headings and prose, and of what is typed unless nothing else is."""
 
@@ -269,12 +305,18 @@ def table() -> dict[str, object]:
         "common": " ".join(sorted(COMMON)),
         "asking": " ".join(sorted(ASKING)),
         "counted": " ".join(sorted(COUNTED)),
-        "denying": sorted(DENYING),
+        "denying": sorted(DENYING | DENYING_OF),
+        "labelled": " ".join(sorted(LABELLED)),
+    }
+
+
+def table_of_denying() -> dict[str, object]:
+    """What is needed besides once something is denied."""
+    return {
         "denyingOf": " ".join(sorted(DENYING_OF)),
         "explained": " ".join(sorted(EXPLAINED)),
         "filling": " ".join(sorted(FILLING)),
         "unless": " ".join(sorted(UNLESS)),
-        "labelled": " ".join(sorted(LABELLED)),
     }
 
 

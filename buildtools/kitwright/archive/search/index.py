@@ -2,7 +2,7 @@
 
 - `map.js`: what there is: which part begins with which term, where each document lies, the table of words;
 - `t-….js`: terms in their order, each with where it stands;
-- `w-….js`: every word that is no number, for what was typed with a slip;
+- `w-….js`: every word that is no number, for what was typed with a slip, and what is asked of one that denies;
 - `d-….js`: a document: what a result shows of a kit, or of a page.
 
 Parts are called by a digest of what is in them, so that no part is ever taken for one of another build: only the map has to be asked for anew.
@@ -22,9 +22,10 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from kitwright.archive.called import call
+from kitwright.archive.search import tokens
 from kitwright.archive.search.record import BESIDE, BREAK, DIGITS, PROSE, Record
 from kitwright.release.codes import ALPHABET, DATA, GROUP, ROOT
-from kitwright.telling.searching import table
+from kitwright.telling import searching
 
 FOLDER = "search"
 """In the site."""
@@ -113,8 +114,12 @@ class _Index:
             "begins": begins,
             "parts": "".join(names),
             "name": NAME,
-            "words": table(),
-            "every": _put(self.files, "w", " ".join(sorted(words))),
+            "words": searching.table(),
+            "every": _put(
+                self.files,
+                "w",
+                {"words": " ".join(sorted(words)), "told": " ".join(sorted(_always_told())), **searching.table_of_denying()},
+            ),
             "ways": [list(way) for way in ways.pages],
             "copies": {
                 "path": ways.copies[0],
@@ -179,6 +184,12 @@ def _entry(told: list[str], most: int) -> str:
     if most and mere and sum(map(len, told)) > most:
         return "*" + "|".join(one for one in told if one not in mere)
     return "|".join(told)
+
+
+def _always_told() -> set[str]:
+    """The words of what is known of every kit, but for those that say no more than that it is a part of one."""
+    said = {term for words in searching.ALWAYS_TOLD for term in tokens.tokens(words)}
+    return said - searching.COMMON - searching.COUNTED - {"edge", "corner", "inside", "clear"}
 
 
 OFFERED = 6

@@ -40,6 +40,10 @@ _COUNTED = re.compile(
     re.IGNORECASE,
 )
 """`six inch`, `twenty-four inches`."""
+_BY = re.compile(rf"\b(?P<count>{'|'.join(NUMBERS)})(?=\s+by\s+[0-9])", re.IGNORECASE)
+"""`six by six inch`, once the second is in figures."""
+_WEIGHT = re.compile(r"(?<=[0-9])(?=(?:lbs?|gsm)\b)", re.IGNORECASE | re.ASCII)
+"""`80lb`, where nothing stands between."""
 _PART = rf"(?P<part>{'|'.join(PARTS)})"
 _SAID = re.compile(
     rf"\b(?:(?P<whole>[a-z]{{3,9}}|[0-9]{{1,2}})\s+and\s+)?(?:an?\s+|(?P<top>[a-z]{{3,9}}|[0-9]{{1,2}})(?:\s+|-))?{_PART}s?(?:\s+|-)(?:of\s+)?(?:an?\s+)?inch(?:es)?\b",
@@ -53,7 +57,7 @@ _THOUSANDS = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+")
 
 def plain(text: str) -> str:
     """A text without accents and with one sign for each thing: `5½″` → `5 1/2 "`."""
-    text = text.translate(_SIGNS)
+    text = _WEIGHT.sub(" ", text).translate(_SIGNS)
     if text.isascii():
         return text
     return "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.category(c).startswith("M"))
@@ -61,11 +65,12 @@ def plain(text: str) -> str:
 
 def in_figures(text: str) -> str:
     """A text with lengths that stand there in words as figures: `half an inch` → `1/2 inch`, `six inch` → `6 inch`."""
-    return _COUNTED.sub(_figures, _SAID_AFTER.sub(_after, _SAID.sub(_before, text)))
+    return _BY.sub(_figures, _COUNTED.sub(_figures, _SAID_AFTER.sub(_after, _SAID.sub(_before, text))))
 
 
 def _figures(found: re.Match[str]) -> str:
-    return str((_count(found["tens"]) or 0) + (_count(found["count"]) or 0))
+    said = found.groupdict()
+    return str((_count(said.get("tens")) or 0) + (_count(said["count"]) or 0))
 
 
 def _before(found: re.Match[str]) -> str:
