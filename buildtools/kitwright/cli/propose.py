@@ -82,8 +82,7 @@ def command(
     root = root_of(ctx)
     of = improve if improve is not None else same
     if of is not None:
-        taken = (pick, into) != (None, None)
-        if (improve is not None and (same is not None or taken)) or question or out or typed(wishes):
+        if (improve is not None and same is not None) or question or out or typed(wishes):
             raise UserError("proposing.of-a-kit-alone", option="improve" if improve is not None else "same-pieces")
     if (pick is None) != (into is None):
         raise UserError("proposing.pick-without-into" if into is None else "proposing.into-without-pick")
@@ -91,7 +90,7 @@ def command(
     if of is not None:
         worked = sound(ctx, kit_of(root, of, "planned"))
         if pick is not None and name is not None:
-            make_again(root, worked, pick, name)
+            (make_better if improve is not None else make_again)(root, worked, pick, name)
             ctx.exit(OK)
         of_kit(ctx, worked, improve is not None, as_json)
     club = read_club(root / KITS)
@@ -127,15 +126,16 @@ def of_kit(ctx: click.Context, worked: Worked, improved: bool, as_json: bool) ->
 
         nearby = improve(worked)
         some, data, lines = bool(nearby.nearby), improving.as_json(nearby), improving.improve_text(nearby)
+        option = "--improve"
     else:
         from kitwright.proposing.same import same_pieces
         from kitwright.telling import same_pieces as telling
 
         same = same_pieces(worked)
         some, data, lines = bool(same.found), telling.as_json(same), telling.same_text(same)
-        if same.found:
-            take = typed_here().line("propose", "--same-pieces", worked.kit.id, "--pick", "1", "--into", words.SOME_KIT)
-            lines.append(words.picks(take))
+        option = "--same-pieces"
+    if some:
+        lines.append(words.picks(typed_here().line("propose", option, worked.kit.id, "--pick", "1", "--into", words.SOME_KIT)))
     click.echo(json.dumps(data, indent=1, ensure_ascii=False) if as_json else "\n".join(lines))
     ctx.exit(OK if some else FINDINGS)
 
@@ -256,6 +256,26 @@ def make(root: Path, answer: Answer, pick: int, name: str, title: str | None = N
     if pick not in chosen:
         raise UserError("proposing.no-such-layout", pick=pick, most=max(chosen))
     put(root, answer.wish, chosen[pick], name, title)
+
+
+def make_better(root: Path, worked: Worked, pick: int, name: str) -> None:
+    """Write a kit with a few sizes changed for the better as a kit of its own.
+
+    Raises:
+        UserError: no such offer, or something is there by now, or a size is not typed where it could be changed.
+    """
+    from kitwright.archive.bettered import write_bettered
+    from kitwright.proposing.improve import improve
+
+    nearby = improve(worked).nearby
+    if not nearby:
+        raise UserError("proposing.nothing-better", title=worked.kit.spec.title)
+    if pick > len(nearby):
+        raise UserError("proposing.no-such-layout", pick=pick, most=len(nearby))
+    _, found = write_bettered(root / KITS, name, worked, nearby[pick - 1])
+    renew_schemas(root / KITS)
+    tell_findings(found)
+    say(words.picked(pick, name))
 
 
 def make_again(root: Path, worked: Worked, pick: int, name: str) -> None:

@@ -44,8 +44,8 @@ def notes_text(draft: KitDraft) -> str:
     wish, stocks = draft.wish, _stocks(draft)
     if draft.pieces_of:
         same = (
-            f"The pieces of these cards are those of {draft.pieces_of}, from the same papers: only the card is another. Whoever has them "
-            "cut already lays them out so."
+            f"The pieces of these cards are those of {draft.pieces_of}, from the same papers: only the card is another. What is "
+            "cut for that kit lies on this card as it is."
         )
         return _notes(same, draft)
     papers = _and([f"[[sheets of {one.key}]] of [[name of {one.key}]]" for one in stocks])
@@ -67,8 +67,7 @@ def _notes(why: str, draft: KitDraft) -> str:
 
 ## Still to do
 
-- Give each paper its own name and look: where you said none, they are stand-ins.
-- Choose the cardstock, and say its weight as its label does.
+{"" if draft.pieces_of else _STAND_INS}- Choose the cardstock, and say its weight as its label does.
 - {words}
 - Cut one card from scraps, then one whole sheet, before you trust the batch.
 - Write here what else a maker should know, and take this list out.
@@ -81,6 +80,7 @@ def _filled(text: str) -> str:
     return textwrap.fill(whole, 100, break_long_words=False, break_on_hyphens=False).replace("\0", " ")
 
 
+_STAND_INS = "- Give each paper its own name and look: where you said none, they are stand-ins.\n"
 _NO_WORDS = "Find a place for your own words, outside or in."
 
 
@@ -97,8 +97,8 @@ def _top(draft: KitDraft, kit: str, title: str) -> Iterator[str]:
         yield f"# Sizes found by   kitwright propose   from {_and(_of_sheets(draft))}."
     yield f"# Change what you like, then run   kitwright check {kit}"
     yield ""
-    yield f"title: {_text(title)}"
-    yield f"summary: {_text(_summary(draft))}"
+    yield f"title: {text_typed(title)}"
+    yield f"summary: {text_typed(_summary(draft))}"
     if len(draft.designs) == 1:
         yield f"cards: {draft.cards}"
     yield f"unit: {wish.unit}"
@@ -143,7 +143,7 @@ def _papers(draft: KitDraft) -> Iterator[str]:
 def _paper(paper: PaperOf, name: str, unit: Unit) -> Iterator[str]:
     yield f"  {paper.key}:"
     yield f"    kind: {paper.kind}"
-    yield f"    name: {_text(name)}"
+    yield f"    name: {text_typed(name)}"
     yield f"    size: {_sheet(paper.sheet, unit)}"
     yield f"    front: {{{_look(paper.face)}}}"
     if paper.kind == "cardstock":
@@ -185,7 +185,7 @@ def _called(piece: PieceOf, pieces: Sequence[PieceOf]) -> str:
 
 
 def _piece(piece: PieceOf, called: str, unit: Unit) -> Iterator[str]:
-    yield f"size: {_size(piece.size, unit)}"
+    yield f"size: {size_typed(piece.size, unit)}"
     yield f"for: {called}"
     yield f"paper: {piece.papers[0]}" if len(piece.papers) == 1 else f"papers: [{', '.join(piece.papers)}]"
     if piece.each is not None and piece.each > 1:
@@ -193,7 +193,7 @@ def _piece(piece: PieceOf, called: str, unit: Unit) -> Iterator[str]:
     if piece.halved:
         yield "shape: triangle" if piece.halved == "falling" else "shape: {triangle: rising}"
     if piece.tool and piece.blank is not None:
-        yield f"made with: {{tool: {piece.tool}, margin: {_length(piece.blank, unit)}}}"
+        yield f"made with: {{tool: {piece.tool}, margin: {length_typed(piece.blank, unit)}}}"
 
 
 # --- fronts ---------------------------------------------------------------------------------------------
@@ -216,7 +216,7 @@ def _design(design: DesignOf, draft: KitDraft, *, spaced: bool = False) -> Itera
     unit, names = draft.wish.unit, {stock.key: stock.name for stock in draft.wish.stocks}
     bases = next(paper.key for paper in draft.papers if paper.kind == "cardstock")
     yield "card:"
-    yield f"  base: {{size: {_size(design.base, unit)}, paper: {bases}}}"
+    yield f"  base: {{size: {size_typed(design.base, unit)}, paper: {bases}}}"
     yield f"  fold: {design.side.card.fold}"
     doors = design.side.card.fold == "gate"
     if design.mat and not doors:
@@ -244,7 +244,7 @@ def _design(design: DesignOf, draft: KitDraft, *, spaced: bool = False) -> Itera
     if spaced:
         yield ""
     if design.words:
-        yield f"sentiment: {{text: {GREETING}, size: {_size(design.words, unit)}, on: {design.words_on}}}"
+        yield f"sentiment: {{text: {GREETING}, size: {size_typed(design.words, unit)}, on: {design.words_on}}}"
         if spaced:
             yield ""
 
@@ -252,7 +252,7 @@ def _design(design: DesignOf, draft: KitDraft, *, spaced: bool = False) -> Itera
 def _front(front: Mapping[str, Any], unit: Unit) -> Iterator[str]:
     for key, value in front.items():
         if isinstance(value, Length):
-            yield f"{key}: {_length(value, unit)}"
+            yield f"{key}: {length_typed(value, unit)}"
             continue
         yield f"{key}:"
         for entry in value:
@@ -273,7 +273,7 @@ def _entry(entry: Any, unit: Unit, spelt: bool = False) -> str:
 
 def _value(value: Any, unit: Unit) -> str:
     if isinstance(value, Length):
-        return _length(value, unit)
+        return length_typed(value, unit)
     return "yes" if value is True else str(value)
 
 
@@ -286,7 +286,7 @@ def _looks(looks: Sequence[LookOf], names: Mapping[str, str]) -> Iterator[str]:
         seen[name] = seen.get(name, 0) + 1
         called = f"{name} first" if seen[name] == 1 else f"{name} first, {spelled(seen[name])}"
         swap = f", swap: {{{', '.join(f'{a}: {b}' for a, b in look.swap.items())}}}" if look.swap else ""
-        yield f"  - {{name: {_text(called)}, cards: {look.cards}{swap}}}"
+        yield f"  - {{name: {text_typed(called)}, cards: {look.cards}{swap}}}"
 
 
 # --- guides ---------------------------------------------------------------------------------------------
@@ -324,7 +324,7 @@ def _cut(line: GuideLine, unit: Unit) -> str:
     if line.what == "rest":
         return "the rest"
     what = "column" if line.side in ("left", "right") else "strip"
-    return f"{spelled(line.count)} {what}{'' if line.count == 1 else 's'} of {_length(line.measure, unit)} off the {line.side}"
+    return f"{spelled(line.count)} {what}{'' if line.count == 1 else 's'} of {length_typed(line.measure, unit)} off the {line.side}"
 
 
 # --- single values --------------------------------------------------------------------------------------
@@ -334,7 +334,7 @@ def _and(words: Sequence[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-def _text(words: str) -> str:
+def text_typed(words: str) -> str:
     """Words as YAML reads them back: JSON's quoting is YAML's too."""
     bare = words.replace(" ", "").isalpha() and words.casefold() not in ("null", "true", "false", "yes", "no", "on", "off", "y", "n")
     return words if bare else json.dumps(words, ensure_ascii=False)
@@ -348,15 +348,17 @@ def _figure(value: Fraction) -> str:
     return f"{whole}-{part.numerator}/{part.denominator}" if whole else f"{part.numerator}/{part.denominator}"
 
 
-def _length(length: Length, unit: Unit) -> str:
+def length_typed(length: Length, unit: Unit) -> str:
+    """A length as the file has it, a bare number of the kit's unit."""
     if unit == "mm":
         value = length.millimetres
         return f"{value // 1}.5" if value % 1 == Fraction(1, 2) else _figure(value)
     return _figure(length.inches)
 
 
-def _size(size: Size, unit: Unit) -> str:
-    return f"{_length(size.width, unit)} x {_length(size.height, unit)}"
+def size_typed(size: Size, unit: Unit) -> str:
+    """A size as the file has it."""
+    return f"{length_typed(size.width, unit)} x {length_typed(size.height, unit)}"
 
 
 def _sheet(sheet: NamedSize, unit: Unit) -> str:
@@ -367,4 +369,4 @@ def _sheet(sheet: NamedSize, unit: Unit) -> str:
     other: Unit = "mm" if unit == "in" else "in"
     odd = any(side.inches % on[unit] for side in (sheet.size.width, sheet.size.height))
     shown = other if odd and not any(side.inches % on[other] for side in (sheet.size.width, sheet.size.height)) else unit
-    return f"{_size(sheet.size, shown)} {shown}" if shown != unit else _size(sheet.size, unit)
+    return f"{size_typed(sheet.size, shown)} {shown}" if shown != unit else size_typed(sheet.size, unit)

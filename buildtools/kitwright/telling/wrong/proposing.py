@@ -329,6 +329,17 @@ def no_such_layout(pick: int, most: int) -> Said:
     return f"there is no layout {pick}", f"choose one from 1 to {most}"
 
 
+def typed_otherwise(path: tuple[str | int, ...]) -> Said:
+    return (
+        f"{' → '.join(map(str, path))} is typed in the kit’s file in a way that is not changed here",
+        "copy the kit’s folder, and type the sizes that --improve tells",
+    )
+
+
+def nothing_better(title: str) -> Said:
+    return f"nothing near the sizes of {title} is better", "leave out --pick and --into to read what was looked at"
+
+
 def no_other_card(title: str) -> Said:
     return f"the pieces of {title} make no other usual card", "leave out --pick and --into to read what was looked at"
 

@@ -1,0 +1,127 @@
+"""A kit whose sizes were bettered, as a folder of its own: the first kit's own text with other sizes in their places."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import yaml
+
+from kitwright.archive.starter import put_new
+from kitwright.errors import UserError
+from kitwright.findings import Finding
+from kitwright.kit.faces import fronts
+from kitwright.kit.kit import Kit
+from kitwright.kit.loose import PUBLISHED
+from kitwright.kit.read import KIT_FILE, read_club, read_kit
+from kitwright.otherwise.checked import check
+from kitwright.proposing.near.records import Nearby
+from kitwright.proposing.written import lines
+from kitwright.telling.proposed_kit import cut_lines, length_typed, size_typed, text_typed
+from kitwright.work.worked import Worked
+from kitwright.work.working import work
+
+Path_ = tuple[str | int, ...]
+EDGES = ("left", "right", "top", "bottom")
+
+
+def write_bettered(kits: Path, name: str, worked: Worked, nearby: Nearby, title: str | None = None) -> tuple[Path, list[Finding]]:
+    """Write a kit with a few sizes changed as a kit of its own, and return its folder and what `check` finds in it.
+
+    Args:
+        kits: the folder of kits, with the club's file.
+        name: the new kit's id.
+        worked: the kit as it is.
+        nearby: what changes.
+        title: what it is called; by its id where it is left out.
+
+    Raises:
+        UserError: the name is no kit id, the folder is there already, or a size is not typed where it could be changed.
+    """
+
+    def fill(folder: Path, words: str) -> list[Finding]:
+        source = worked.whole.kit.folder
+        shutil.copytree(source, folder, ignore=shutil.ignore_patterns(PUBLISHED, ".*"))
+        text = (source / KIT_FILE).read_text(encoding="utf-8")
+        (folder / KIT_FILE).write_text(changed_text(text, worked.whole, nearby, words), encoding="utf-8", newline="\n")
+        kit = read_kit(folder, read_club(kits))
+        assert isinstance(kit, Kit)
+        return check(work(kit))
+
+    return put_new(kits, name, title, fill)
+
+
+def changed_text(text: str, worked: Worked, nearby: Nearby, title: str) -> str:
+    """The text of a kit's file with other sizes, borders, gaps and cuts, and another title.
+
+    Raises:
+        UserError: one of them stands in it in a way that is not read here, such as a band in a row's short form.
+    """
+    root = yaml.compose(text, Loader=yaml.SafeLoader)
+    edits = []
+    for path, new in (("title",), text_typed(title)), *_sizes(worked, nearby), *_cuts(worked, nearby):
+        node = _at(root, path)
+        if node is None or isinstance(node, yaml.MappingNode):
+            raise UserError("proposing.typed-otherwise", path=path)
+        start, end = node.start_mark.index, _end(node)
+        indent = "\n" + " " * node.start_mark.column
+        edits.append((start, end, new.replace("\n", indent)))
+    for start, end, new in sorted(edits, reverse=True):
+        text = text[:start] + new + text[end:]
+    return text
+
+
+def _sizes(worked: Worked, nearby: Nearby) -> Iterator[tuple[Path_, str]]:
+    unit = worked.kit.spec.unit
+    for label, (_, after) in nearby.sizes(worked).items():
+        yield ("pieces", label, "size"), size_typed(after, unit)
+    kits = {design.kit.design: design.kit for design in worked.designs}
+    for moved in nearby.moved:
+        if not moved.label:
+            yield kits[moved.design].in_file((*moved.path, moved.what)), length_typed(moved.after, unit)
+    for design, new in zip(worked.designs, nearby.changed.designs):
+        for (said, path), (after, _) in zip(fronts(design.kit.spec), fronts(new.kit.spec)):
+            # What lies as far from an edge as the border is wide goes with it.
+            for key in ("places", "over"):
+                for i, (one, other) in enumerate(zip(getattr(said, key), getattr(after, key))):
+                    for edge in EDGES:
+                        if getattr(one, edge) != getattr(other, edge):
+                            yield design.kit.in_file((*path, key, i, edge)), length_typed(getattr(other, edge), unit)
+
+
+def _cuts(worked: Worked, nearby: Nearby) -> Iterator[tuple[Path_, str]]:
+    """Guides whose cuts change with the sizes."""
+    found: dict[int, str] = {}
+    for plan in worked.plans:
+        new = nearby.changed.plan(plan.paper)
+        for i, run in enumerate(plan.runs):
+            guide = run.layout.guide
+            if guide is None or new is None:
+                continue
+            if len(new.runs) != len(plan.runs):
+                # Planned anew: no sheet of it is cut as it was.
+                found[guide] = "auto"
+            elif new.runs[i].layout.tree != run.layout.tree:
+                found[guide] = "\n".join(cut_lines(lines(new.runs[i].layout.tree), worked.kit.spec.unit))
+    yield from ((("guides", guide, "cuts"), said) for guide, said in found.items())
+
+
+def _at(node: yaml.Node | None, path: Path_) -> yaml.Node | None:
+    for step in path:
+        if isinstance(node, yaml.MappingNode):
+            node = next((value for key, value in node.value if key.value == step), None)
+        elif isinstance(node, yaml.SequenceNode) and isinstance(step, int) and step < len(node.value):
+            node = node.value[step]
+        else:
+            return None
+    return node
+
+
+def _end(node: yaml.Node) -> int:
+    """Where it ends: a block ends with its last entry, not with the remarks under it."""
+    if isinstance(node, yaml.SequenceNode) and not node.flow_style and node.value:
+        return _end(node.value[-1])
+    if isinstance(node, yaml.MappingNode) and not node.flow_style and node.value:
+        return _end(node.value[-1][1])
+    return int(node.end_mark.index)
