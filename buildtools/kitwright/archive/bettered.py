@@ -81,10 +81,10 @@ def _sizes(worked: Worked, nearby: Nearby) -> Iterator[tuple[Path_, str]]:
         if not moved.label:
             yield kits[moved.design].in_file((*moved.path, moved.what)), length_typed(moved.after, unit)
     for design, new in zip(worked.designs, nearby.changed.designs):
-        for (said, path), (after, _) in zip(fronts(design.kit.spec), fronts(new.kit.spec)):
+        for (said, path), (now, _) in zip(fronts(design.kit.spec), fronts(new.kit.spec)):
             # What lies as far from an edge as the border is wide goes with it.
             for key in ("places", "over"):
-                for i, (one, other) in enumerate(zip(getattr(said, key), getattr(after, key))):
+                for i, (one, other) in enumerate(zip(getattr(said, key), getattr(now, key))):
                     for edge in EDGES:
                         if getattr(one, edge) != getattr(other, edge):
                             yield design.kit.in_file((*path, key, i, edge)), length_typed(getattr(other, edge), unit)
