@@ -15,7 +15,9 @@ from hypothesis import strategies as st
 from kitwright.archive.build import MARKER
 from kitwright.check import typed
 from kitwright.cli import cli
+from kitwright.errors import Place
 from kitwright.kit.project import find_root, kit_folder
+from kitwright.kit.read import check_id, near_id
 from making import BATCH, CLUB, ID, changed, line_of, make_archive
 from pdfs import pdf
 
@@ -201,7 +203,9 @@ def test_new_never_overwrites(root):
 def test_new_refuses_a_name_that_is_no_id_and_writes_nothing(root, name):
     before = picture(root)
     result = run(root, "new", name, ok=(2,))
-    assert "2027-03-river-stones" in result.output and picture(root) == before
+    like = result.output.split("name the folder like ")[1].split(":")[0]
+    check_id(like, Place())
+    assert like in (near_id(name), "2027-03-river-stones") and picture(root) == before
 
 
 @tried(60)
