@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from functools import cache
 from shutil import copy
 
 import pytest
@@ -12,7 +13,13 @@ from kitwright.errors import UserError
 from kitwright.kit.read import KIT_FILE, read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.proposing.improve import improve
+from kitwright.proposing.near.records import Nearby
 from kitwright.work.working import work
+
+
+@cache
+def offered(kit: str) -> Nearby:
+    return improve(worked(kit)).nearby[0]
 
 
 @pytest.mark.parametrize("kit", ["2026-02-room-keys", "2026-07-lock-by-lock"])
@@ -21,7 +28,7 @@ def test_what_is_offered_is_what_is_written(kit, tmp_path):
     for name in ("club.yaml", "logo.svg"):
         copy(KITS / name, tmp_path)
     of = worked(kit)
-    offer = improve(of).nearby[0]
+    offer = offered(kit)
     folder, found = write_bettered(tmp_path, "2028-05-better", of, offer)
     new = work(read_kit(folder, read_club(tmp_path)))
     assert not Counter((one.level, one.code) for one in found) - Counter((one.level, one.code) for one in check(of))
@@ -37,7 +44,7 @@ def test_what_is_offered_is_what_is_written(kit, tmp_path):
 
 
 def test_a_size_that_is_typed_otherwise_is_told():
-    of = worked("2026-02-room-keys")
+    kit = "2026-02-room-keys"
     with pytest.raises(UserError) as told:
-        changed_text("title: Keys\n", of, improve(of).nearby[0], "Better")
+        changed_text("title: Keys\n", worked(kit), offered(kit), "Better")
     assert told.value.code == "proposing.typed-otherwise" and "size" in told.value.problem
