@@ -38,7 +38,8 @@ def test_what_is_offered_is_what_is_written(kit, tmp_path):
     assert [face.border for face in new.face.every] == [face.border for face in offer.changed.face.every]
     assert all(plan.sheets == offer.changed.plan(plan.paper).sheets for plan in new.plans)
     assert new.kit.spec.title == "Better" and sorted(path.name for path in folder.iterdir()) == ["kit.yaml", "notes.md"]
-    # All else stands as it stood, remarks too.
+    # What tells of the first one's release and makers is true of no other; all else stands as it stood, remarks too.
+    assert of.kit.spec.reveal and of.kit.spec.tested and new.kit.spec.reveal is None and not new.kit.spec.tested
     before, after = (set((path / KIT_FILE).read_text(encoding="utf-8").splitlines()) for path in (of.kit.folder, folder))
     assert len(before - after) < len(before) / 4
 

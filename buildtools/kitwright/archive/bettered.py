@@ -24,6 +24,8 @@ from kitwright.work.working import work
 
 Path_ = tuple[str | int, ...]
 EDGES = ("left", "right", "top", "bottom")
+OF_ITS_OWN = ("reveal", "meant", "moments", "team", "guests", "tested", "samples", "photos", "questions", "video")
+"""What a kit says of its own release, of who made it and of how it came out: of another nothing of that is true yet."""
 
 
 def write_bettered(kits: Path, name: str, worked: Worked, nearby: Nearby, title: str | None = None) -> tuple[Path, list[Finding]]:
@@ -59,7 +61,7 @@ def changed_text(text: str, worked: Worked, nearby: Nearby, title: str) -> str:
         UserError: one of them stands in it in a way that is not read here, such as a band in a row's short form.
     """
     root = yaml.compose(text, Loader=yaml.SafeLoader)
-    edits = []
+    edits = [_line_of(text, key, value) for key, value in root.value if key.value in OF_ITS_OWN]
     for path, new in (("title",), text_typed(title)), *_sizes(worked, nearby), *_cuts(worked, nearby):
         node = _at(root, path)
         if node is None or isinstance(node, yaml.MappingNode):
@@ -116,6 +118,11 @@ def _at(node: yaml.Node | None, path: Path_) -> yaml.Node | None:
         else:
             return None
     return node
+
+
+def _line_of(text: str, key: yaml.Node, value: yaml.Node) -> tuple[int, int, str]:
+    """An entry at the top taken out with its lines."""
+    return key.start_mark.index, text.find("\n", _end(value)) + 1 or len(text), ""
 
 
 def _end(node: yaml.Node) -> int:

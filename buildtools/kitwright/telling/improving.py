@@ -102,7 +102,7 @@ def _looked(improved: Improved, unit: str) -> Iterator[str]:
         f"{'' if improved.whole else ', those that change few sizes'}: {improved.come_out:,} of them come out of the sheets by the same cuts{tried}."
     )
     if improved.nearby:
-        yield "Nothing was written. Each was checked whole: nothing is found in it that is not found in the kit as it is."
+        yield "Each was checked whole: nothing is found in it that is not found in the kit as it is."
 
 
 # --- for other programs -----------------------------------------------------------------------------
