@@ -61,6 +61,7 @@ def changed_text(text: str, worked: Worked, nearby: Nearby, title: str) -> str:
         UserError: one of them stands in it in a way that is not read here, such as a band in a row's short form.
     """
     root = yaml.compose(text, Loader=yaml.SafeLoader)
+    assert isinstance(root, yaml.MappingNode), "a kit's file is read already"
     edits = [_line_of(text, key, value) for key, value in root.value if key.value in OF_ITS_OWN]
     for path, new in (("title",), text_typed(title)), *_sizes(worked, nearby), *_cuts(worked, nearby):
         node = _at(root, path)
