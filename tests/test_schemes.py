@@ -10,7 +10,7 @@ from examples import tried
 from hypothesis import example, given
 from hypothesis import strategies as st
 from kitwright.check.colours import of_club
-from kitwright.colours import contrast, hex_text, lab, luminance, parts, tone, tones
+from kitwright.colours import contrast, families, hex_text, lab, luminance, parts, tone, tones
 from kitwright.drawing.looks import DrawnLook
 from kitwright.errors import UserError
 from kitwright.kit.looks import PAPERS
@@ -71,6 +71,38 @@ def test_lightness_is_that_of_oklab():
     # Ottosson's article gives white as L = 1, a = b = 0; red #FF0000 is L 0.62796 in CSS Color 4's conversions.
     assert lab((255, 255, 255)).light == pytest.approx(10**8, abs=10) and lab((255, 255, 255)).chroma < 100
     assert lab((255, 0, 0)).light / 10**8 == pytest.approx(0.62796, abs=1e-4)
+
+
+# Names and values: CSS Color Module Level 4 (W3C), "Named colors": those whose name is one of ours, or ends in one.
+NAMED_COLOURS = {
+    "white": "#ffffff",
+    "black": "#000000",
+    "gray": "#808080",
+    "red": "#ff0000",
+    "orange": "#ffa500",
+    "yellow": "#ffff00",
+    "green": "#008000",
+    "blue": "#0000ff",
+    "purple": "#800080",
+    "pink": "#ffc0cb",
+    "saddle brown": "#8b4513",
+    "sky blue": "#87ceeb",
+    "dark green": "#006400",
+    "hot pink": "#ff69b4",
+    "dark orange": "#ff8c00",
+    "dim gray": "#696969",
+    "royal blue": "#4169e1",
+}
+
+
+def test_a_colour_is_called_as_css_calls_it():
+    assert {name: families(parts(value)) for name, value in NAMED_COLOURS.items() if name.split()[-1] not in families(parts(value))} == {}
+
+
+@tried(30)
+@given(st.tuples(*[st.integers(0, 255)] * 3))
+def test_every_colour_has_a_name(colour):
+    assert 1 <= len(families(colour)) <= 3
 
 
 def test_tones_run_from_black_to_white_and_keep_their_hue():

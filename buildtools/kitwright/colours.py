@@ -12,6 +12,7 @@ from bisect import bisect_left
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
+from typing import Literal
 
 RGB = tuple[int, int, int]
 """Red, green and blue, each 0 to 255, as sRGB has them."""
@@ -150,3 +151,59 @@ def distance_of_hue(one: RGB, other: RGB) -> int:
     """How far two colours are apart in hue and strength, lightness aside; hundred-millionths."""
     a, b = lab(one), lab(other)
     return _root((a.green_red - b.green_red) ** 2 + (a.blue_yellow - b.blue_yellow) ** 2, 2)
+
+
+Family = Literal["white", "cream", "gray", "black", "pink", "red", "orange", "yellow", "brown", "green", "blue", "purple"]
+"""What a colour is called at a first glance."""
+_BOUNDS = ((996, 87), (848, 530), (616, 788), (309, 951), (-375, 927), (-966, 259), (-866, -500), (174, -985), (906, -423))
+"""Where one hue of OKLab passes into the next, as directions from green to red and from blue to yellow: 5, 32, 52, 72, 112, 165, 210, 280, 335 degrees.
+Common practice, no source: where makers' names of papers part."""
+_HUNDREDTH = _UNIT // 100
+
+
+def families(colour: RGB) -> tuple[Family, ...]:
+    """What a colour is called at a first glance, one or two names for what lies between two."""
+    said = lab(colour)
+    light, strength = said.light // _HUNDREDTH, said.chroma // (_HUNDREDTH // 10)
+    hue = sum(_reached(said, bound) for bound in _BOUNDS)
+    warm = 2 <= hue <= 4
+    if strength < 25 or (warm and light >= 86 and strength < 45):
+        if light >= 90:
+            return ("cream", "white") if warm and strength >= 12 else ("white",)
+        return ("black",) if light < 30 else ("cream",) if warm and light >= 86 else ("gray",)
+    dull: tuple[Family, ...] = ("gray",) if strength < 45 and light < 86 else ()
+    match hue:
+        case 0 | 9:
+            # Between purple and red: the light ones are pink, of the dark ones the dull are purple.
+            return ("pink",) if light >= 70 else ("red", "pink") if light >= 50 else ("red",) if strength >= 105 else ("red", "purple")
+        case 1:
+            return ("pink",) if light >= 70 else ("red", "pink") if light >= 54 and strength < 150 else ("red",)
+        case 2:
+            return (
+                ("pink", "orange")
+                if light >= 75
+                else ("brown",)
+                if strength < 90
+                else ("red", "orange")
+                if strength >= 160
+                else ("orange", "brown")
+            )
+        case 3:
+            return ("brown",) if light < 60 or strength < 100 else ("orange", "yellow")
+        case 4:
+            return ("brown",) if light < 62 else ("yellow", "brown") if strength < 100 and light < 82 else ("yellow",)
+        case 5:
+            return ("green", *dull)
+        case 6:
+            return ("green", "blue", *dull)
+        case 7:
+            return ("blue", *dull)
+        case _:
+            return ("purple", *dull)
+
+
+def _reached(said: Lab, bound: tuple[int, int]) -> bool:
+    """Whether a hue lies at a bound or beyond, counted from red over yellow, green and blue."""
+    (x, y), (u, v) = (said.green_red, said.blue_yellow), bound
+    half, other = (y < 0 or (y == 0 and x < 0)), (v < 0 or (v == 0 and u < 0))
+    return half > other if half != other else u * y - v * x >= 0

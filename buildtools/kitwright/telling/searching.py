@@ -131,7 +131,17 @@ LEADS = {
     "letterbox": "post",
     "navy": "blue midnight",
     "teal": "blue green",
+    "turquoise": "blue green",
     "burgundy": "red",
+    "kraft": "brown",
+    "tan": "brown",
+    "beige": "cream brown",
+    "ivory": "cream",
+    "gold": "yellow",
+    "mustard": "yellow",
+    "lilac": "purple",
+    "violet": "purple",
+    "rose": "pink",
     "crimson": "red",
     "polka": "dot",
     "toddler": "children",
@@ -265,7 +275,7 @@ COMMON = frozenset(
 ASKING = frozenset("what mean meaning how why is who when does may can explain".split())
 """Words by which somebody asks for an explanation rather than for a kit."""
 
-COUNTED = frozenset("card sheet piece page look design envelope base strip cut".split())
+COUNTED = frozenset("card sheet piece page look design envelope base strip cut year".split())
 """Things that are counted: a number before one only helps, and never empties the list."""
 
 DENYING = frozenset(

@@ -11,7 +11,11 @@ from kitwright.archive.make import Made
 from kitwright.archive.search import tokens
 from kitwright.archive.search.reading import Part
 from kitwright.archive.text import slug
+from kitwright.colours import families
+from kitwright.drawing.looks import look_of
 from kitwright.kit.kit import PastKit
+from kitwright.kit.looks import paper_colour
+from kitwright.kit.model import FACES, Paper
 from kitwright.labels import is_base
 from kitwright.papers import NamedSize
 from kitwright.telling import searching
@@ -71,6 +75,8 @@ class Facts:
     """The finished cards of further designs, likewise."""
     needs: tuple[str, ...] = ()
     """What is used besides papers: tools, adhesive, a stamp."""
+    seen: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    """What a paper is called in a result, and how it looks: its pattern and colours, which tell less than its name does."""
 
 
 def facts_of(one: Made) -> Facts:
@@ -97,8 +103,18 @@ def facts_of(one: Made) -> Facts:
     card, *more = dict.fromkeys(design.base.finished for design in worked.designs)
     size = size_text(card, unit)
     needs = (*(searching.USED[used] for used in used_by(worked)), *(name for name, _ in decorations(worked)))
-    of_pieces = (tuple(papers), tuple(pieces), tuple(map(_edges, more)), needs)
+    seen = tuple((label, tuple(_looks(worked.kit.papers[plan.paper]))) for (label, *_), plan in zip(papers, worked.plans))
+    of_pieces = (tuple(papers), tuple(pieces), tuple(map(_edges, more)), needs, seen)
     return Facts(kit.id, spec.title, when, line, unit, small, tags, _edges(card), size, words, (*techniques_of(worked), *files), *of_pieces)
+
+
+def _looks(paper: Paper) -> Iterator[str]:
+    """What is seen of a paper at a first glance: its patterns, and the colours of its ground and its marks; of a pattern not the white that it lies on."""
+    for look in (look_of(paper, side) for side in FACES if paper.face(side)):
+        if look.pattern != "plain":
+            yield look.pattern
+        seen = dict.fromkeys(name for ink in look.colours for name in families(paper_colour(ink)))
+        yield from (name for name in seen if len(seen) == 1 or name not in ("white", "cream"))
 
 
 def _named(envelope: NamedSize | None) -> str:
@@ -228,6 +244,8 @@ class _Recording:
                 self.all(words, SHEET, digit)
             for term in tokens.size_terms(self._typed(sheet), self.unit):
                 self.note(term, SHEET, digit)
+        for label, looks in facts.seen:
+            self.all(" ".join(looks), PIECE, self.place(at(*NEEDED), label))
         for words in facts.techniques:
             self.all(words, SHEET, top)
         for term in (
