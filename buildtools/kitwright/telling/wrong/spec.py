@@ -140,7 +140,7 @@ def cites() -> Said:
 
 
 def no_such_day(year: int, month: int, day: int) -> Said:
-    return f"there is no day {year}-{month:02}-{day:02}", "look at its month: it is shorter"
+    return f"{year}-{month:02}-{day:02} is not a date, since its month is shorter", "look at the day, or write the first of the next month"
 
 
 def no_moment(text: str | None, meant: str | None = None) -> Said:
