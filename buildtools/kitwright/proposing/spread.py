@@ -14,8 +14,8 @@ from kitwright.proposing.shares import Desk
 from kitwright.proposing.wish import Unit
 from kitwright.units import Length
 
-SHOWN, ENOUGH, FEW = 12, 8, 6
-"""What a page shows, and what eyes can choose among; what is enough, where more are hardly worth it; and fewer than one likes."""
+SHOWN, ENOUGH = 12, 8
+"""What a page shows, and what eyes can choose among; and what is enough: more are hardly worth it, fewer are less than one likes."""
 CELLS, CHANNELS = 24, 3
 """Cells along each side of a front in small, and what is told of each."""
 LOOKED_AT = 480
@@ -111,7 +111,7 @@ class Spread:
         found = [int(np.argmin(self._dear))]
         self._choose(found, SHOWN, ALIKE, ALIKE_IN_SHAPE)
         # Where she asked for one sort alone, or there are hardly any, smaller differences count.
-        self._choose(found, FEW, ALIKE // 2, ALIKE_IN_SHAPE // 2)
+        self._choose(found, ENOUGH, ALIKE // 2, ALIKE_IN_SHAPE // 2)
         return found
 
     def _choose(self, found: list[int], most: int, alike: int, alike_in_shape: int) -> None:
