@@ -129,7 +129,7 @@ class _SvgPen:
         fill = self.colour(styles.fill(item.fill, self.level) or item.fill)
         motif = [[(_hundredths(x), _hundredths(y)) for x, y in contour] for contour in item.motif]
         places = [(_hundredths(x), _hundredths(y)) for x, y in item.at]
-        if sum(map(len, motif)) <= LONG:
+        if sum(map(len, motif)) <= FEW:
             return f'<path d="{_copies(motif, places)}" fill="{fill}"/>'
         name = self.ids.define("m", f'<path id="#" d="{_path(item.motif, True)}"/>')
         across: dict[int, list[int]] = defaultdict(list)
@@ -176,7 +176,7 @@ class _SvgPen:
             look.append(f'stroke="{self.colour(line.colour)}" stroke-width="{_n(line.width)}"')
             if line.dash:
                 look.append(f'stroke-dasharray="{" ".join(_n(d) for d in line.dash)}"')
-        told = _path(shape.contours, shape.closed, by_steps=shape.fill == styles.SHADOW)
+        told = _path(shape.contours, shape.closed, moved=shape.fill == styles.SHADOW)
         return f'<path d="{told}" {" ".join(look)}/>'
 
     def text(self, text: Text) -> str:
@@ -203,23 +203,39 @@ class _SvgPen:
         return f"<text {' '.join(look)}>{words}</text>"
 
 
+FEW = 8
+"""Corners of a motif up to which its copies are one path."""
 LONG = 8
-"""Corners beyond which a contour is told step by step: shapes that recur, such as dots that an edge cuts, then read alike
-wherever they lie, and pack to a quarter; of a motif, beyond which its copies are no path of their own."""
+"""Corners beyond which a contour is rounded as a shape of its own, so that it reads alike wherever it lies: dots that an edge cuts, labels' grounds."""
 _Place = tuple[int, int]
 """Across and down, hundredths of a point."""
 
 
-def _path(contours: Iterable[Contour | Places], closed: bool, by_steps: bool = False) -> str:
-    return "".join(_contour([*contour], by_steps) + ("Z" if closed else "") for contour in contours)
+def _path(contours: Iterable[Contour | Places], closed: bool, moved: bool = False) -> str:
+    """Contours, told step by step: what is even, such as marks of a ruler, or as large as what came before packs to next to nothing.
+
+    Steps lead between places that are rounded already, so that what is left over never adds up and edges that meet still do.
+
+    Args:
+        contours: at most a few hundredths off.
+        closed: whether the last point of each joins the first.
+        moved: whether it is the same as others, moved: then it reads alike, however it is rounded.
+    """
+    told, at = [], None
+    for contour in contours:
+        points = _rounded([*contour], moved)
+        start = "M" + _place(points[0]) if at is None else "m" + _place((points[0][0] - at[0], points[0][1] - at[1]))
+        told.append(f"{start}l{_steps(points)}{'Z' if closed else ''}")
+        at = points[0] if closed else points[-1]
+    return "".join(told)
 
 
-def _contour(points: list[tuple[Fraction, Fraction]], by_steps: bool) -> str:
-    """A contour; step by step where it is long, or is said to recur: of a shadow each layer is the one above, moved."""
-    if not by_steps and len(points) <= LONG:
-        return "M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in points)
+def _rounded(points: list[tuple[Fraction, Fraction]], moved: bool) -> list[_Place]:
+    if not moved and len(points) <= LONG:
+        return [(_hundredths(x), _hundredths(y)) for x, y in points]
     left, top = points[0]
-    return f"M{_n(left)} {_n(top)}l{_steps([(_hundredths(x - left), _hundredths(y - top)) for x, y in points])}"
+    first = _hundredths(left), _hundredths(top)
+    return [(first[0] + _hundredths(x - left), first[1] + _hundredths(y - top)) for x, y in points]
 
 
 def _copies(motif: list[list[_Place]], places: Iterable[_Place]) -> str:
