@@ -11,22 +11,44 @@
 
   // Where things stand that are on the screen: a line that breaks elsewhere moves what is below it, or makes it taller.
   const seen = () => {
-    const found = []
+    const found = [], words = []
     const look = element => {
       const { top, bottom } = element.getBoundingClientRect()
       if (top >= innerHeight) return // nor is what is in it, and nobody has to lay it out for us
       if (bottom > top) found.push({ element, top, bottom })
-      for (const child of element.children) look(child)
+      for (const child of element.childNodes) {
+        if (child.nodeType === 1) look(child)
+        else if (child.nodeType === 3 && child.previousSibling && child.data.trim()) {
+          // Words after others in their line begin elsewhere, though no line breaks.
+          const range = document.createRange()
+          range.selectNodeContents(child)
+          words.push({ range, ...begins(range) })
+        }
+      }
     }
     look(document.body)
-    return found
+    return { found, words }
+  }
+  const begins = range => {
+    const first = range.getClientRects()[0], { width, height } = range.getBoundingClientRect()
+    return { x: first?.left ?? 0, y: first?.top ?? 0, area: width * height }
   }
   const LEAST = 3 // px; less is no move, for the eye and for what browsers reckon
   const far = (one, other) => Math.abs(one - other) >= LEAST && Math.min(one, other) < innerHeight
-  const moved = before => before.some(({ element, top, bottom }) => {
-    const now = element.getBoundingClientRect()
-    return far(now.top, top) || far(now.bottom, bottom)
-  })
+  const MOST = 0.012 // of what browsers reckon for words that begin elsewhere: the share of the screen that they take, by how far they go of its longer side
+  const moved = ({ found, words }) => {
+    let area = 0, way = 0
+    for (const { range, ...before } of words) {
+      const now = begins(range), step = Math.max(Math.abs(now.x - before.x), Math.abs(now.y - before.y))
+      if (step < LEAST || Math.min(now.y, before.y) >= innerHeight) continue
+      area += Math.max(now.area, before.area)
+      way = Math.max(way, step)
+    }
+    return (area / (innerWidth * innerHeight)) * (way / Math.max(innerWidth, innerHeight)) > MOST || found.some(({ element, top, bottom }) => {
+      const now = element.getBoundingClientRect()
+      return far(now.top, top) || far(now.bottom, bottom)
+    })
+  }
   const putIn = () => {
     const before = seen()
     root.classList.add("kw-type")

@@ -2,7 +2,8 @@
 
 What is seen together lies together: all that has sizes on it (sketch, guides, the base), all looks, and whatever is small (patches
 of paper, the sheet in hand, sheets that lie closed). Each picture is a file of its own as well, for whoever takes or shares it.
-What has sizes on it has a board for each unit, and of each one for pages with two columns and one for narrower ones.
+What has sizes on it has a board for each unit, and of each one for pages with two columns and one for narrower ones; of several
+designs, whose sketch is as wide as the page, one for phones besides.
 """
 
 from __future__ import annotations
@@ -23,6 +24,10 @@ _FINE = {LOOKS: Fraction(1)}
 """Pixels to a point of the scans on a board whose pictures are shown far smaller than they are drawn: a look as wide as a thumb."""
 _ALIKE = {"look": LOOKS, "paper": SMALL, "hand": SMALL, "sheet": SMALL}
 """Where pictures lie of which one drawing does for every width and unit, by how their names begin."""
+
+
+_Part = tuple[str, Picture, int, int]
+"""A picture on a board: its name there, itself, the unit, and whether it is the phone's redraw."""
 
 
 @dataclass
@@ -57,35 +62,62 @@ def boards_of(pictures: Mapping[str, Picture], shown: Mapping[str, Shown], palet
             file = f"{kind}.svg"
             found.files[file] = _drawn([(each.name, each, 0, 0) for each in some], palette, _FINE.get(kind, FINE))
             found.places |= {each.name: (Places(f"{file}#{each.name}", "", f"{file}#{each.name}"), None) for each in some}
-    measured = [picture for name, picture in pictures.items() if _is_measured(name, shown[name].image)]
-    # Beside their words they stand on wide pages alone: below that these are drawn as for a phone, the others as wide as ever.
-    wide = {each.name for each in measured if each.name.startswith("base") or several and each.name == "sketch"}
+    measured = [picture for name, picture in pictures.items() if _is_measured(name)]
+    small_once = {each.name for each in measured if _folds(each.name) and words_run_round(shown[each.name].image)}
+    width = _Widths(
+        {each.name for each in measured if each.name in small_once or several and each.name == "sketch"},
+        {each.name for each in measured if _folds(each.name)} - small_once,
+    )
     for unit in range(2 if any(each.beside for each in measured) else 1):
-        end = f"--{next(each.beside.unit for each in measured if each.beside)}" if unit else ""
-        large, small = f"{MEASURED}{end}.svg", f"{MEASURED}{end}-narrow.svg"
-        narrow = {each.name: f"{each.name}{each.narrow_end}" for each in measured}
-        found.files[large] = _drawn([(each.name, each, unit, 0) for each in measured], palette)
-        found.files[small] = _drawn(
-            [
-                *((narrow[each.name], each, unit, 1) for each in measured),
-                *((each.name, each, unit, 0) for each in measured if each.name in wide),
-            ],
-            palette,
-        )
-        for each in measured:
-            middle = f"{small}#{each.name}" if each.name in wide else ""
-            places = Places(f"{large}#{each.name}", middle, f"{small}#{narrow[each.name]}")
-            found.places[each.name] = (found.places[each.name][0], places) if unit else (places, None)
+        places, files = _measured(measured, unit, width, palette, several=several)
+        found.files |= files
+        found.places |= {name: (found.places[name][0], place) if unit else (place, None) for name, place in places.items()}
     return found
 
 
-def _is_measured(name: str, image: Image) -> bool:
-    """Whether a picture lies on the board of sizes: not what a page shows rarely, nor a base that is as wide as the page."""
-    kind = name.partition("-")[0]
-    return name == "sketch" or kind == "guide" or (kind == "base" and words_run_round(image))
+@dataclass(frozen=True)
+class _Widths:
+    """How wide pictures stand where a page is too narrow for two columns, and wider than a phone's: most as on a phone."""
+
+    whole: set[str]
+    """Those that stand there as on a wide page."""
+    never: set[str]
+    """Those that stand as on a phone on every page."""
 
 
-def _drawn(parts: list[tuple[str, Picture, int, int]], palette: Palette, fine: Fraction = FINE) -> bytes:
+def _measured(
+    pictures: list[Picture], unit: int, width: _Widths, palette: Palette, *, several: bool
+) -> tuple[dict[str, Places], dict[str, bytes]]:
+    """Where all that has sizes on it lies in one unit, and those boards."""
+    end = f"--{next(each.beside.unit for each in pictures if each.beside)}" if unit else ""
+    large, small = f"{MEASURED}{end}.svg", f"{MEASURED}{end}-narrow.svg"
+    middle = f"{MEASURED}{end}-middle.svg" if several else small
+    drawn: dict[str, _Part] = {each.name: (each.name, each, unit, 0) for each in pictures}
+    redrawn: dict[str, _Part] = {each.name: (f"{each.name}{each.narrow_end}", each, unit, 1) for each in pictures}
+    lying = {large: [(redrawn if name in width.never else drawn)[name] for name in drawn], small: [*redrawn.values()]}
+    if several:
+        lying[middle] = [(drawn if name in width.whole else redrawn)[name] for name in drawn]
+    else:
+        lying[small] += [drawn[name] for name in drawn if name in width.whole]
+    places = {}
+    for name, (narrow, *_) in redrawn.items():
+        whole = name in width.whole
+        between = f"{middle}#{name if whole else narrow}" if several or whole else ""
+        places[name] = Places(f"{large}#{narrow if name in width.never else name}", between, f"{small}#{narrow}", not whole)
+    return places, {file: _drawn(parts, palette) for file, parts in lying.items()}
+
+
+def _is_measured(name: str) -> bool:
+    """Whether a picture lies on the board of sizes: not what stands in closed parts."""
+    return name == "sketch" or name.startswith("guide-") or _folds(name)
+
+
+def _folds(name: str) -> bool:
+    """Whether it shows the base, flat or folded."""
+    return name.partition("-")[0] in ("base", "fold")
+
+
+def _drawn(parts: list[_Part], palette: Palette, fine: Fraction = FINE) -> bytes:
     """A board of pictures, each with its name there, the unit, and whether it is the phone's; drawn unless it was before."""
     key = cache.digest(
         [(name, each.said, each.beside and each.beside.said, unit, width) for name, each, unit, width in parts], palette, fine

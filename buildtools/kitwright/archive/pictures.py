@@ -82,9 +82,11 @@ class Places:
     wide: str
     """On a wide page."""
     middle: str
-    """The same drawing where the page is too narrow for two columns."""
+    """Where the page is too narrow for two columns, and wider than a phone's; empty: as on a phone."""
     narrow: str
-    """The phone's redraw."""
+    """On a phone."""
+    redrawn: bool = False
+    """Whether that in the middle is the phone's redraw."""
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,8 @@ Window = tuple[int, int, int, int]
 """Left, top, right and bottom in pixels of the whole picture."""
 FINE = Fraction(2)
 """Pixels to a point of a scan in a file that may be shown at any size: an ordinary screen has 1⅓."""
-_QUALITY = 80
+QUALITY, ON_SCREENS = 80, 70
+"""Of JPEG: in files that are printed, and in pictures for screens, which are fetched."""
 _TURNS = {(1, 0): 0, (0, 1): 1, (-1, 0): 2, (0, -1): 3}
 
 
@@ -47,14 +48,14 @@ def pixels(photo: PhotoShape, of: Window, per_point: Fraction, paper: RGB) -> Im
     return Image.blend(Image.new("RGB", size, paper), found, float(photo.strength)) if photo.strength < 1 else found
 
 
-def jpeg(photo: PhotoShape, paper: RGB, fine: Fraction = FINE) -> tuple[bytes, Box]:
+def jpeg(photo: PhotoShape, paper: RGB, fine: Fraction = FINE, quality: int = QUALITY) -> tuple[bytes, Box]:
     """A scan as a file of its own, so many pixels to a point, and the box in points that it fills.
 
     Raises:
         UserError: as for `pixels`.
     """
     out, of = io.BytesIO(), window(photo.box, fine)
-    pixels(photo, of, fine, paper).save(out, "JPEG", quality=_QUALITY, optimize=True)
+    pixels(photo, of, fine, paper).save(out, "JPEG", quality=quality, optimize=True)
     left, top, right, bottom = (Fraction(edge) / fine for edge in of)
     return out.getvalue(), Box(left, top, right, bottom)
 

@@ -151,7 +151,7 @@ class _SvgPen:
         """The scan as a picture within the picture: what is shown by `<img>` may load nothing."""
         if self.level != "full":
             return self.shape(item.plain)
-        data, box = photo.jpeg(item, rgb("paper", self.palette), self.fine)
+        data, box = photo.jpeg(item, rgb("paper", self.palette), self.fine, photo.ON_SCREENS)
         size = f'width="{_n(box.width)}" height="{_n(box.height)}"'
         uri = f"data:image/jpeg;base64,{base64.b64encode(data).decode()}"
         shown = self.ids.define("p", f'<image id="#" {size} preserveAspectRatio="none" xlink:href="{uri}"/>')
