@@ -11,7 +11,7 @@ from math import ceil
 
 from kitwright.archive.gallery import arrangement_of
 from kitwright.archive.glossary import glossed
-from kitwright.archive.pictures import held_beside, named, patch_at, pictures_beside, words_run_round
+from kitwright.archive.pictures import held_beside, named, pictures_beside, words_run_round
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
@@ -133,7 +133,6 @@ HELPERS: dict[str, object] = {
     "paper_kind": kitpage.paper_kind,
     "paper_text": past.paper_text,
     "named": named,
-    "patch_at": patch_at,
     "percent": lambda share: f"{rounded(share * 100)} %",
     "held_beside": held_beside,
     "pictures_beside": pictures_beside,

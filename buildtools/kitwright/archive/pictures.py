@@ -607,11 +607,6 @@ def patch(name: str, look: DrawnLook, said: str) -> Picture:
     return one_scene(name, (look, said), lambda: swatch(look, said), caption=look.scan.source if look.scan else "")
 
 
-def patch_at(worked: Worked, key: str) -> str:
-    """Where on the picture of all patches that of a paper is: as the fragment that SVG 1.1 (section 17.3.2) has for a part of a drawing."""
-    return f"svgView(viewBox(0,{[*worked.kit.papers].index(key) * APART},{SWATCH},{SWATCH}))"
-
-
 def _patches(worked: Worked, looks: Looks) -> Picture:
     """A patch of every paper, one below another, so that a page fetches one file for all of them."""
     each = [(looks[key, "front"], paper.name) for key, paper in worked.kit.papers.items()]
