@@ -158,10 +158,11 @@ def test_the_reason_for_one_base_is_the_true_one(demo):
         for other in [*other_stock(demo, plan), one_way(demo, plan)]:
             if other is None or "not two" not in other_text(demo, other):
                 continue
-            # The exact size, in inches with about as many millimetres beside it where the kit is measured in those.
+            # The exact size; where that is in the other unit than the kit's, about as much in its own beside it.
             said, _, beside = other_text(demo, other).rpartition("half of it is ")[2].rstrip(")").partition(" (")
             base, half = demo.sizes[BASE], parse_size(said)
-            assert beside == (size_text(half, "mm") if demo.kit.spec.unit == "mm" and said.endswith("in") else "")
+            unit = demo.kit.spec.unit
+            assert beside == ("" if said.endswith(unit) else size_text(half, unit))
             assert half in (
                 Size(other.demand.sheet.width, other.demand.sheet.height / 2),
                 Size(other.demand.sheet.width / 2, other.demand.sheet.height),

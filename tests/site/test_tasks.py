@@ -259,6 +259,7 @@ def _(hand: Hand) -> None:
 @task("the bench by arrow keys", 1, STREET, usual=False)
 def _(hand: Hand) -> None:
     hand.taps_on("button", "Make it at the bench")
+    hand.sees("1 of ")  # she presses keys once she sees it
     hand.page.keyboard.press("ArrowRight")
     hand.page.keyboard.press("ArrowRight")
     hand.sees("3 of ")
@@ -275,6 +276,7 @@ def _(hand: Hand) -> None:
 @task("the list of all cuts and steps, and on to the last", 3, WEATHERVANE)
 def _(hand: Hand) -> None:
     hand.taps_on("button", "Make it at the bench")
+    hand.sees("1 of ")  # “Copy list” lies beneath
     hand.taps_on("button", "List")
     hand.taps_on("button", "Raised pieces and decoration last")
     hand.sees(hand.page.get_by_role("dialog").get_by_role("heading", name="Raised pieces and decoration last"))
