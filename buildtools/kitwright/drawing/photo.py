@@ -18,7 +18,7 @@ Window = tuple[int, int, int, int]
 """Left, top, right and bottom in pixels of the whole picture."""
 FINE = Fraction(2)
 """Pixels to a point of a scan in a file that may be shown at any size: an ordinary screen has 1⅓."""
-QUALITY, ON_SCREENS = 80, 70
+QUALITY, ON_SCREENS = 80, 74
 """Of JPEG: in files that are printed, and in pictures for screens, which are fetched."""
 _TURNS = {(1, 0): 0, (0, 1): 1, (-1, 0): 2, (0, -1): 3}
 
