@@ -189,7 +189,7 @@ def test_a_brief_without_an_address_says_what_to_write(kits):
 
 
 def test_forget(kits):
-    assert "Forgotten; 1 more files changed" in run(kits, "forget", "Ada Bellwether", "--yes")
+    assert "Forgotten; 1 more file changed" in run(kits, "forget", "Ada Bellwether", "--yes")
     assert not any(b"bellwether" in data.lower() for data in everything(kits).values())
 
 

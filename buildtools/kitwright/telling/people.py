@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, assert_never
 
 from kitwright.errors import Place
+from kitwright.telling.words import number
 
 if TYPE_CHECKING:
     from kitwright.release.forget import Kept
@@ -26,7 +27,7 @@ def forget_her(name: str) -> str:
 
 def forgotten(files: int) -> str:
     """A person was taken out of so many files."""
-    return f"Forgotten; {files} more files changed. Now build the site, the team's and the members' anew."
+    return f"Forgotten; {number(files, 'more file', 'more files')} changed. Now build the site, the team's and the members' anew."
 
 
 def renamed(old: Path, new: Path) -> str:
