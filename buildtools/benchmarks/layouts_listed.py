@@ -51,12 +51,17 @@ def asked(random: Random, sort: str) -> Small:
     return small(sort, sheet, card, cards, sheets, random.random() < 0.25, kinds=kinds, waste=waste, **more)
 
 
-def main(words: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
-    parser.add_argument("--times", type=int, default=20, metavar="N", help="questions of each sort")
+def typed(about: str | None, times: int, words: list[str] | None) -> argparse.Namespace:
+    """What is typed after a benchmark of random small questions: how many of each sort, which, from which seed."""
+    parser = argparse.ArgumentParser(description=(about or "").splitlines()[0])
+    parser.add_argument("--times", type=int, default=times, metavar="N", help="questions of each sort")
     parser.add_argument("--seed", type=int, default=0, metavar="N")
     parser.add_argument("sorts", nargs="*", metavar="SORT", help="all, where none is named")
-    given = parser.parse_args(words)
+    return parser.parse_args(words)
+
+
+def main(words: list[str] | None = None) -> int:
+    given = typed(__doc__, 20, words)
     random, differ = Random(given.seed), 0
     print("| sort | questions | sets | come out | on fronts | search, s | list, s |\n| --- | --: | --: | --: | --: | --: | --: |")
     for sort in given.sorts or SORTS:

@@ -8,7 +8,6 @@ each of which the two are not of one mind. Exit status 1 where there are such.
 
 from __future__ import annotations
 
-import argparse
 import sys
 import time
 from pathlib import Path
@@ -18,7 +17,7 @@ HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent), str(HERE.parents[1] / "tests")]
 
 from every_layout import SORTS, wanted  # noqa: E402
-from layouts_listed import asked  # noqa: E402
+from layouts_listed import asked, typed  # noqa: E402
 from outright import compared, listed  # noqa: E402
 from small_questions import fronts_of  # noqa: E402
 
@@ -26,11 +25,7 @@ MOST, LARGE = 120, 130
 
 
 def main(words: list[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
-    parser.add_argument("--times", type=int, default=5, metavar="N", help="questions of each sort")
-    parser.add_argument("--seed", type=int, default=0, metavar="N")
-    parser.add_argument("sorts", nargs="*", metavar="SORT", help="all, where none is named")
-    given = parser.parse_args(words)
+    given = typed(__doc__, 5, words)
     random, differ = Random(given.seed), 0
     print("| sort | questions | classes and levels | come out | s |\n| --- | --: | --: | --: | --: |")
     for sort in given.sorts or SORTS:

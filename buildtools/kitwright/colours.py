@@ -157,7 +157,7 @@ Family = Literal["white", "cream", "gray", "black", "pink", "red", "orange", "ye
 """What a colour is called at a first glance."""
 _BOUNDS = ((996, 87), (848, 530), (616, 788), (309, 951), (-375, 927), (-966, 259), (-866, -500), (174, -985), (906, -423))
 """Where one hue of OKLab passes into the next, as directions from green to red and from blue to yellow: 5, 32, 52, 72, 112, 165, 210, 280, 335 degrees.
-Common practice, no source: where makers' names of papers part."""
+Where makers' names of papers part (`sources.PRACTICE`)."""
 _HUNDREDTH = _UNIT // 100
 
 
@@ -175,19 +175,19 @@ def families(colour: RGB) -> tuple[Family, ...]:
     match hue:
         case 0 | 9:
             # Between purple and red: the light ones are pink, of the dark ones the dull are purple.
-            return ("pink",) if light >= 70 else ("red", "pink") if light >= 50 else ("red",) if strength >= 105 else ("red", "purple")
+            if light >= 50:
+                return ("pink",) if light >= 70 else ("red", "pink")
+            return ("red",) if strength >= 105 else ("red", "purple")
         case 1:
-            return ("pink",) if light >= 70 else ("red", "pink") if light >= 54 and strength < 150 else ("red",)
+            if light >= 70:
+                return ("pink",)
+            return ("red", "pink") if light >= 54 and strength < 150 else ("red",)
         case 2:
-            return (
-                ("pink", "orange")
-                if light >= 75
-                else ("brown",)
-                if strength < 90
-                else ("red", "orange")
-                if strength >= 160
-                else ("orange", "brown")
-            )
+            if light >= 75:
+                return "pink", "orange"
+            if strength < 90:
+                return ("brown",)
+            return ("red", "orange") if strength >= 160 else ("orange", "brown")
         case 3:
             return ("brown",) if light < 60 or strength < 100 else ("orange", "yellow")
         case 4:

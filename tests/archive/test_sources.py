@@ -68,8 +68,8 @@ def test_no_source_stands_in_a_remark_only():
     }
     # How names, dates and pages of old files are read, how places are spelt, what region is offered: rules of reading, no sizes of a card.
     methods |= {"past/months.py", "telling/past.py", "telling/moments.py", "cli/begin.py"}
-    # How colours are told apart and called, and how large a picture on the web is: the author's own screen, not what a reader cuts.
-    methods |= {"colours.py", "schemes.py", "kit/logo.py", "kit/read.py", "archive/dress.py"}
+    # How colours are told apart, and how large a picture on the web is: the author's own screen, not what a reader cuts.
+    methods |= {"schemes.py", "kit/logo.py", "kit/read.py", "archive/dress.py"}
     found = [
         file.relative_to(PACKAGE).as_posix()
         for file in PACKAGE.rglob("*.py")

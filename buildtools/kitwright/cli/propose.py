@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
@@ -20,6 +20,7 @@ from kitwright.cli.terminal import FINDINGS, OK, say, say_wrapped, tell_findings
 from kitwright.cli.typed import typed_here
 from kitwright.cli.worded import Worded
 from kitwright.errors import Place, UserError
+from kitwright.findings import Finding
 from kitwright.kit.project import KITS
 from kitwright.kit.read import check_id, read_club, shown
 from kitwright.proposing.records import Answer, Proposal
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from kitwright.proposing.wish import Wish
     from kitwright.work.worked import Worked
 
+Chosen = TypeVar("Chosen")
 FOLDER = "proposals"
 """Where the pictures go when nothing else is asked for: the top of the archive."""
 
@@ -252,10 +254,7 @@ def make(root: Path, answer: Answer, pick: int, name: str, title: str | None = N
     Raises:
         UserError: no such number, or something is there by now.
     """
-    chosen = {one.number: one for one in answer.proposals}
-    if pick not in chosen:
-        raise UserError("proposing.no-such-layout", pick=pick, most=max(chosen))
-    put(root, answer.wish, chosen[pick], name, title)
+    put(root, answer.wish, picked(answer.proposals, pick), name, title)
 
 
 def make_better(root: Path, worked: Worked, pick: int, name: str) -> None:
@@ -270,12 +269,8 @@ def make_better(root: Path, worked: Worked, pick: int, name: str) -> None:
     nearby = improve(worked).nearby
     if not nearby:
         raise UserError("proposing.nothing-better", title=worked.kit.spec.title)
-    if pick > len(nearby):
-        raise UserError("proposing.no-such-layout", pick=pick, most=len(nearby))
-    _, found = write_bettered(root / KITS, name, worked, nearby[pick - 1])
-    renew_schemas(root / KITS)
-    tell_findings(found)
-    say(words.picked(pick, name))
+    _, found = write_bettered(root / KITS, name, worked, picked(nearby, pick))
+    tell_written(root, found, pick, name)
 
 
 def make_again(root: Path, worked: Worked, pick: int, name: str) -> None:
@@ -290,9 +285,26 @@ def make_again(root: Path, worked: Worked, pick: int, name: str) -> None:
     same = same_pieces(worked)
     if not same.found:
         raise UserError("proposing.no-other-card", title=worked.kit.spec.title)
-    if pick > len(same.found):
-        raise UserError("proposing.no-such-layout", pick=pick, most=len(same.found))
+    picked(same.found, pick)
     put(root, *as_proposed(same, pick), name, pieces_of=worked.kit.spec.title)
+
+
+def picked(some: Sequence[Chosen], pick: int) -> Chosen:
+    """The one of a number, which is its place from 1.
+
+    Raises:
+        UserError: no such number.
+    """
+    if pick > len(some):
+        raise UserError("proposing.no-such-layout", pick=pick, most=len(some))
+    return some[pick - 1]
+
+
+def tell_written(root: Path, found: list[Finding], pick: int, name: str) -> None:
+    """What there is to tell of a kit that was written."""
+    renew_schemas(root / KITS)
+    tell_findings(found)
+    say(words.picked(pick, name))
 
 
 def put(root: Path, wish: Wish, proposal: Proposal, name: str, title: str | None = None, pieces_of: str = "") -> None:
@@ -300,9 +312,7 @@ def put(root: Path, wish: Wish, proposal: Proposal, name: str, title: str | None
     from kitwright.archive.proposed import kept_whole, write_proposed
 
     _, found = write_proposed(root / KITS, name, wish, proposal, title, pieces_of)
-    renew_schemas(root / KITS)
-    tell_findings(found)
-    say(words.picked(proposal.number, name))
+    tell_written(root, found, proposal.number, name)
     for paper, left in kept_whole(root / KITS, name):
         say(words.stays_whole(paper, left))
 

@@ -157,8 +157,8 @@ class _Loader(yaml.SafeLoader):
         Raises:
             MarkedYAMLError: there is one.
         """
-        for mark in self._named.values():
-            raise yaml.MarkedYAMLError(problem="a word begins with &", problem_mark=mark)
+        if self._named:
+            raise yaml.MarkedYAMLError(problem="a word begins with &", problem_mark=next(iter(self._named.values())))
 
 
 def _line(error: yaml.MarkedYAMLError) -> int | None:

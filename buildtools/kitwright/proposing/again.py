@@ -15,7 +15,7 @@ from kitwright.proposing.records import Kind, Measured, Proposal, SheetCut, Side
 from kitwright.proposing.same import Again, SamePieces
 from kitwright.proposing.wish import Stock, Wish
 from kitwright.proposing.written import MATS, SECOND_MATS
-from kitwright.units import SIXTEENTH, ZERO, Length, Size
+from kitwright.units import SIXTEENTH, ZERO, Length
 from kitwright.work.traits import leading_plans
 
 
@@ -66,13 +66,12 @@ def _sides(same: SamePieces, found: Again) -> tuple[tuple[Side, ...], tuple[Kind
     given = {together: labels[0] for together, labels in same.whose.items() if together in on}
     free = (label for label in LABELS if label not in given.values())
     names = {together: next(free) if label in (MATS, SECOND_MATS) else label for together, label in given.items()}
-    sizes = {together: size for together, size, _ in same.there}
     kinds = []
     for together, label in names.items():
         piece = same.worked.kit.spec.pieces[same.whose[together][0]]
         cut, made = cut_size(piece, same.worked.kit.spec.unit), piece.made_with
         each = sum(side.each.get(together, 0) for side in sides)
-        kinds.append(Kind(label, sizes[together], cut, each, tool=made.tool if made else None))
+        kinds.append(Kind(label, same.sizes[together], cut, each, tool=made.tool if made else None))
     return tuple(_called(side, names) for side in sides), tuple(kinds)
 
 
@@ -90,15 +89,11 @@ def _called(side: Side, names: Mapping[str, str]) -> Side:
 
 def _cuts(same: SamePieces, kinds: Sequence[Kind]) -> list[SheetCut]:
     """The kit's own cuts; what lies on none of the cards is a leftover."""
-    named = {
-        label: kind for together, labels in same.whose.items() for label in labels for kind in kinds if kind.size == _size(same, together)
-    }
+    sized = {kind.size: kind for kind in kinds}
+    of_size = [(labels, sized.get(same.sizes[together])) for together, labels in same.whose.items()]
+    named = {label: kind for labels, kind in of_size if kind for label in labels}
     trees = [(plan.paper, ceil(run.sheets), _kept(run.layout.tree, named)) for plan in leading_plans(same.worked) for run in plan.runs]
     return [SheetCut(((paper, sheets),), tree) for paper, sheets, tree in trees if any(leaf.label for leaf in leaves(tree))]
-
-
-def _size(same: SamePieces, together: str) -> Size:
-    return next(size for label, size, _ in same.there if label == together)
 
 
 def _kept(node: Node, named: Mapping[str, Kind]) -> Node:

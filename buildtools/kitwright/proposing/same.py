@@ -102,6 +102,11 @@ class SamePieces:
     whole: bool
     """Whether every such way was looked at, up to so many pieces a card."""
 
+    @property
+    def sizes(self) -> dict[str, Size]:
+        """Of each label, and of labels of one size together."""
+        return {label: size for label, size, _ in self.there}
+
 
 def same_pieces(worked: Worked, work: Work | None = None) -> SamePieces:
     """What else the pieces make that the patterned sheets of a kit give.

@@ -267,6 +267,9 @@ USED: dict[Used, str] = {
 ALWAYS_TOLD = (*USED.values(), *get_args(Technique), *get_args(Kind))
 """What is known of every kit, had or not: one in which it is not listed is without it."""
 
+OF_ANY_CARD = frozenset("edge corner inside clear".split())
+"""Words of these that any card has, so that nothing is known by them."""
+
 COMMON = frozenset(
     "a about all also an and any are as at be been but by can do does for from go had has have he her hi how i if in into is it its kit like many me more most much my no not of off on only or other our out per she so some such than that the their them then there these they this to too up use was we what when where which why will with you your".split()
 )

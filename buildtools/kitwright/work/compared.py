@@ -13,7 +13,7 @@ from kitwright.units import ZERO, Length, Size
 from kitwright.work.worked import Worked
 
 ENOUGH = Length(HALF)
-"""More slack than half an inch is of no use: no sheet is so crooked."""
+"""More slack than half an inch serves no crooked sheet (`sources.PRACTICE`)."""
 
 
 @dataclass(frozen=True, slots=True)

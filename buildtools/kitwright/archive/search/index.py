@@ -189,7 +189,7 @@ def _entry(told: list[str], most: int) -> str:
 def _always_told() -> set[str]:
     """The words of what is known of every kit, but for those that say no more than that it is a part of one."""
     said = {term for words in searching.ALWAYS_TOLD for term in tokens.tokens(words)}
-    return said - searching.COMMON - searching.COUNTED - {"edge", "corner", "inside", "clear"}
+    return said - searching.COMMON - searching.COUNTED - searching.OF_ANY_CARD
 
 
 OFFERED = 6

@@ -248,9 +248,9 @@ class _Recording:
             self.all(" ".join(looks), PIECE, self.place(at(*NEEDED), label))
         for words in facts.techniques:
             self.all(words, SHEET, top)
-        for term in (
-            ("", *(term for words in facts.needs for term in tokens.tokens(words) if term not in searching.COMMON)) if facts.needs else ()
-        ):
+        if facts.needs:
+            self.note(NEEDS, SHEET, top)
+        for term in (term for words in facts.needs for term in tokens.tokens(words) if term not in searching.COMMON):
             self.note(f"{NEEDS}{term}", SHEET, top)
         for label, piece, size in facts.pieces:
             digit = self.place(at(f"piece-{slug(piece)}", *PIECES), label)
