@@ -64,6 +64,8 @@ SMALL = 240
 """Points: the width of thumbnails and of the looks of a batch."""
 SWATCH = 36
 """Points, each way."""
+APART = 40
+"""Points from one patch to the next where all of a kit are on one drawing."""
 BESIDE, BESIDE_TALL, STEP_TALL = 124, 210, 300
 """Points: how wide a picture is that words run round on a phone, and the most that it is high; and the same of one beside a step."""
 SHEET = 42
@@ -289,6 +291,7 @@ def _pictures(worked: Worked, team: bool) -> list[Picture]:
         *_closed_sheets(worked, looks),
         *(picture for design in worked.designs for picture in _of_one(design)),
         *(patch(f"paper-{key}", scanned[key, "front"], worked.kit.papers[key].name) for key in worked.kit.papers),
+        _patches(worked, scanned),
         *_hands(worked),
         *_steps(worked),
         *_shapes(worked),
@@ -602,6 +605,21 @@ def one_scene(
 def patch(name: str, look: DrawnLook, said: str) -> Picture:
     """A patch of a paper."""
     return one_scene(name, (look, said), lambda: swatch(look, said), caption=look.scan.source if look.scan else "")
+
+
+def _patches(worked: Worked, looks: Looks) -> Picture:
+    """A patch of every paper, one below another, so that a page fetches one file for all of them."""
+    each = [(looks[key, "front"], paper.name) for key, paper in worked.kit.papers.items()]
+
+    def draw() -> Scene:
+        draft, edge = Draft(), Fraction(SWATCH)
+        for i, (look, _) in enumerate(each):
+            top = Fraction(i * APART)
+            draft.shapes.append(lay(look, Box(Fraction(0), top, edge, top + edge).corners, (Fraction(0), top), Fraction(1, 2)))
+        names = ", ".join(name for _, name in each)
+        return draft.scene(edge, Fraction(len(each) * APART), names, names)
+
+    return one_scene("papers", (each,), draw)
 
 
 def swatch(look: DrawnLook, name: str) -> Scene:
