@@ -13,7 +13,7 @@ from kitwright.archive.kinds import KINDS
 from kitwright.archive.make import Made
 from kitwright.archive.page import Site
 from kitwright.archive.pages import filled, shared_by_all
-from kitwright.archive.pictures import Image
+from kitwright.archive.picture import Image
 from kitwright.archive.theme import environment
 from kitwright.kit.read import Club
 from kitwright.kit.theme import Theme

@@ -14,7 +14,7 @@ from kitwright.archive.dress import card_of, dress_of
 from kitwright.archive.gather import Archive
 from kitwright.archive.make import Made
 from kitwright.archive.pages import write_tree
-from kitwright.archive.pictures import Image as Shown
+from kitwright.archive.picture import Image as Shown
 from kitwright.archive.pictures import share_of
 from kitwright.archive.placing import Placing
 from kitwright.archive.site import make_pages

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 from kitwright import cache
-from kitwright.archive import gallery, pictures
+from kitwright.archive import gallery, picture, pictures
 from kitwright.archive.gallery import gallery_of
 from kitwright.archive.pictures import pictures_of
 from making import BATCH, changed, make_worked
@@ -28,7 +28,7 @@ UNTOUCHED = {"what is told of it"}
 @pytest.fixture(autouse=True)
 def scenes(monkeypatch):
     """The scenes themselves in place of what pens make of them: they say as much, at once."""
-    for module in (pictures, gallery):
+    for module in (picture, gallery):
         monkeypatch.setattr(module, "svg", lambda scene, palette: f"{scene} {palette.light}")
         monkeypatch.setattr(module, "png", lambda scene, pixels, palette: f"{scene} {pixels} {palette.light}".encode())
 
@@ -36,7 +36,7 @@ def scenes(monkeypatch):
 def drawn(worked, folder):
     """All that is drawn of a kit, and how many of it were not kept from before."""
     with cache.using(folder) as store:
-        found = {name: picture.shown(worked.kit.club.palette) for name, picture in pictures_of(worked).items()}
+        found = {name: each.shown(worked.kit.club.palette) for name, each in pictures_of(worked).items()}
         return found, gallery_of(worked, {})[1], store.made["picture"] + store.made["tile"]
 
 

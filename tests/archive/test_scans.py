@@ -1,7 +1,7 @@
 """Scans on the site: seen where they may be, with where the paper is from, and made again when they change."""
 
 import pytest
-from kitwright.archive import gallery, pictures, unit
+from kitwright.archive import gallery, picture, unit
 from kitwright.archive.drawn_from import drawn_from
 from kitwright.archive.gallery import gallery_of
 from kitwright.archive.pictures import pictures_of
@@ -14,16 +14,16 @@ SOURCE = "River, by A & B’s mill"
 @pytest.fixture(autouse=True)
 def one_pen(monkeypatch):
     """SVGs are looked at here, and PNGs not even made."""
-    for module in (gallery, pictures):
+    for module in (gallery, picture):
         monkeypatch.setattr(module, "png", lambda *said, **more: b"")
 
 
 def shown(worked, team: bool) -> set[str]:
     """Names of the pictures that show a scan."""
     files = {}
-    for name, picture in pictures_of(worked, team).items():
+    for name, each in pictures_of(worked, team).items():
         if name.split("-")[0] in ("card", "thumbnail", "paper", "sketch", "guide", "layers"):
-            files |= picture.files(worked.kit.club.palette)
+            files |= each.files(worked.kit.club.palette)
     files |= gallery_of(worked, {}, team)[1]
     return {name for name, data in files.items() if b"data:image/jpeg" in data}
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from kitwright.archive.pictures import pictures_of, pixels_of
+from kitwright.archive.picture import pixels_of
+from kitwright.archive.pictures import pictures_of
 from kitwright.drawing.scene import Scene
 from kitwright.schemes import HOUSE
 from kitwright.telling.kitpage import left_text, line_of

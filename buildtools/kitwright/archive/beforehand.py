@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from functools import cache, partial
 from pathlib import Path
 
-from kitwright.archive.pictures import Image, Picture, one_scene
+from kitwright.archive.picture import Image, Picture, one_scene
 from kitwright.drawing.proposals.plate import plates
 from kitwright.drawing.proposals.row import row_of_fronts
 from kitwright.drawing.scene import Scene

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from kitwright import cache
-from kitwright.archive.pictures import Image, Picture, Places, Shown, words_run_round
+from kitwright.archive.picture import Image, Picture, Places, Shown, words_run_round
 from kitwright.drawing.photo import FINE
 from kitwright.drawing.svg import board
 from kitwright.schemes import Palette

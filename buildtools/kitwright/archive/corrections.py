@@ -10,7 +10,7 @@ from fractions import Fraction
 from functools import partial
 
 from kitwright import cache
-from kitwright.archive.pictures import NARROW, WIDE, Image, Picture, Shown
+from kitwright.archive.picture import NARROW, WIDE, Image, Picture, Shown
 from kitwright.cutting.tree import pieces
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.guide import cutting_guide

@@ -9,7 +9,7 @@ from fractions import Fraction
 from kitwright.archive.content import Content, size_of
 from kitwright.archive.cutters import cut_files_name, public_cut_files
 from kitwright.archive.offered import printable_name, workbook_name
-from kitwright.archive.pictures import Picture, one_scene
+from kitwright.archive.picture import Picture, one_scene
 from kitwright.cutfiles.mats import MATS, Mat
 from kitwright.cutfiles.nest import MatSetting, Nest, nest, sheet_on_mat
 from kitwright.cutfiles.parts import parts, sizes

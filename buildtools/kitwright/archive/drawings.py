@@ -12,7 +12,8 @@ from kitwright.archive.content import Content, put_away, size_of
 from kitwright.archive.downloads import CutFiles, cut_files_shown
 from kitwright.archive.drawn_from import drawn_from
 from kitwright.archive.gallery import Gallery, gallery_of, sheets_of
-from kitwright.archive.pictures import Image, pictures_of
+from kitwright.archive.picture import Image
+from kitwright.archive.pictures import pictures_of
 from kitwright.archive.portable import packed, unpacked
 from kitwright.archive.your_paper import your_paper
 from kitwright.cache import Blob

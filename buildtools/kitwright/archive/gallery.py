@@ -16,7 +16,8 @@ from kitwright import cache
 from kitwright.archive.content import Content, size_of
 from kitwright.archive.downloads import Download, editions_for
 from kitwright.archive.offered import arrangements_name, arrangements_shown, has_page, sheet_name
-from kitwright.archive.pictures import Image, Picture, patch
+from kitwright.archive.picture import Image, Picture
+from kitwright.archive.pictures import patch
 from kitwright.card.face import Face
 from kitwright.drawing.alike import Canvas, canvas_for, on_canvas
 from kitwright.drawing.front import Looks

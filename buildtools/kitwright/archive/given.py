@@ -10,7 +10,8 @@ from typing import Any
 from kitwright.archive.content import Content, lying, size_of
 from kitwright.archive.downloads import Download
 from kitwright.archive.offered import cut_files_given
-from kitwright.archive.pictures import Image, thumbnail_of
+from kitwright.archive.picture import Image
+from kitwright.archive.pictures import thumbnail_of
 from kitwright.kit.project import page_of, public_address
 from kitwright.release.members import extras_of
 from kitwright.release.record import Revision

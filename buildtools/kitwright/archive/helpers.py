@@ -11,7 +11,8 @@ from math import ceil
 
 from kitwright.archive.gallery import arrangement_of
 from kitwright.archive.glossary import glossed
-from kitwright.archive.pictures import held_beside, named, pictures_beside, words_run_round
+from kitwright.archive.picture import named, words_run_round
+from kitwright.archive.pictures_beside import held_beside, pictures_beside
 from kitwright.archive.text import plain, slug
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS

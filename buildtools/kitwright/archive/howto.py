@@ -13,7 +13,8 @@ from markupsafe import Markup
 from kitwright.archive.called import dense
 from kitwright.archive.make import Made
 from kitwright.archive.mycopy import in_script
-from kitwright.archive.pictures import Image, held_beside, pictures_beside
+from kitwright.archive.picture import Image
+from kitwright.archive.pictures_beside import held_beside, pictures_beside
 from kitwright.kit.project import public_address
 from kitwright.telling import howto as words
 from kitwright.telling.steps import Step, steps_of

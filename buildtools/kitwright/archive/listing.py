@@ -26,7 +26,7 @@ from kitwright.archive.gather import EVER
 from kitwright.archive.given import Given
 from kitwright.archive.make import Made
 from kitwright.archive.mycopy import Copied, copies_of
-from kitwright.archive.pictures import Image
+from kitwright.archive.picture import Image
 from kitwright.archive.search.record import Facts, facts_of
 from kitwright.archive.standing import State
 from kitwright.archive.teamwork import Teamwork

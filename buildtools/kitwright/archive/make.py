@@ -22,7 +22,7 @@ from kitwright.archive.gather import EVER, Entry, kit_of
 from kitwright.archive.given import Given, given_of
 from kitwright.archive.offered import for_everybody
 from kitwright.archive.photos import ReadyPhoto, photo, photos_of
-from kitwright.archive.pictures import Image
+from kitwright.archive.picture import Image
 from kitwright.archive.samples import Samples, samples_shown
 from kitwright.archive.standing import State, standing, upcoming
 from kitwright.kit.folder import own_file

@@ -1,245 +1,59 @@
-"""Which pictures a kit's page shows, each drawn for a wide page and again for a phone."""
+"""Which pictures a kit’s page shows, each drawn for a wide page and again for a phone; those beside strokes and steps are in `pictures_beside`."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
-from functools import cached_property, partial
+from functools import partial
 from typing import Literal
 
-from kitwright import cache
+from kitwright.archive.picture import BESIDE, NARROW, ROW, WIDE, Picture, named, one_scene
+from kitwright.archive.pictures_beside import hand_pictures, step_pictures
 from kitwright.archive.text import slug
 from kitwright.card.face import Face
 from kitwright.card.shapes import outline_of
 from kitwright.card.stepped import with_step
-from kitwright.cutting.desk import DeskStep, corner_steps
 from kitwright.cutting.plan import Layout
-from kitwright.cutting.tree import Side
 from kitwright.drawing.base import base_flat
 from kitwright.drawing.designs import DesignFront, designs_card, designs_sketch
 from kitwright.drawing.display.cards import fans
 from kitwright.drawing.display.display import display, fanned_out
-from kitwright.drawing.display.ratios import PIXELS, SHARE
+from kitwright.drawing.display.ratios import SHARE
 from kitwright.drawing.folds.diagram import fold_diagram
 from kitwright.drawing.folds.lies import lying_on, on_panels
 from kitwright.drawing.front import Looks
 from kitwright.drawing.guide import cutting_guide
-from kitwright.drawing.hand import corner_picture, hand_picture
 from kitwright.drawing.holds.held import held_of
 from kitwright.drawing.layers import layer_steps
 from kitwright.drawing.looks import DrawnLook, lay
 from kitwright.drawing.miniature import miniature
-from kitwright.drawing.onestep import ShownStep, step_picture, told_at
-from kitwright.drawing.piles import Pile, piles_picture
-from kitwright.drawing.png import SCREEN, jpeg, png
 from kitwright.drawing.scene import Box, Draft, Scene
 from kitwright.drawing.shown import closed_each, looks_of, looks_of_each, looks_on, scanned_looks, sources_on
 from kitwright.drawing.sketch import card_sketch
-from kitwright.drawing.stepped import faces_after, piles_of, stage_of
-from kitwright.drawing.svg import svg
 from kitwright.drawing.template import piece_template
 from kitwright.drawing.thumbnail import thumbnail
-from kitwright.schemes import Palette
 from kitwright.telling.backs import backs_on
 from kitwright.telling.drawn import sheet_alt
 from kitwright.telling.folds import fold_text
 from kitwright.telling.goes import design_text, goes_on, side_text
-from kitwright.telling.holds import held_text
 from kitwright.telling.kitpage import open_sheets
 from kitwright.telling.paper_colours import colour_text
 from kitwright.telling.pictured import card_alt, fan_alt, look_alt
 from kitwright.telling.scans import sources_text
-from kitwright.telling.steps import Step, heads_of
 from kitwright.telling.words import led
-from kitwright.units import Rough, other_unit, rounded
-from kitwright.work.desk import has_up, layout_orders
+from kitwright.units import Rough, other_unit
 from kitwright.work.taken import first_cards
 from kitwright.work.worked import Worked
 
-WIDE, ROW, NARROW = 340, 500, 245
-"""Points: a picture beside its words, one as wide as the page, and one on a phone, or of two beside
-one another. They are shown at about 520, 780 and 330 pixels, so that 8 points are never under 11 pixels."""
 SMALL = 240
 """Points: the width of thumbnails and of the looks of a batch."""
 SWATCH = 36
 """Points, each way."""
 APART = 40
 """Points from one patch to the next where all of a kit are on one drawing."""
-BESIDE, BESIDE_TALL, STEP_TALL = 124, 210, 300
-"""Points: how wide a picture is that words run round on a phone, and the most that it is high; and the same of one beside a step."""
 SHEET = 42
 """Points, each way: a sheet beside its name, where it lies closed."""
-HAND_WIDE, HAND_TALL = 64, 48
-"""Points: a picture of the sheet in hand, small and without figures, since its mark stands large beside it; hardly more than it is
-shown at, so that its lines stay lines."""
-
-
-@dataclass(frozen=True)
-class Places:
-    """Where a page finds a picture that lies on a board with others (`archive/boards.py`)."""
-
-    wide: str
-    """On a wide page."""
-    middle: str
-    """Where the page is too narrow for two columns, and wider than a phone's; empty: as on a phone."""
-    narrow: str
-    """On a phone."""
-    redrawn: bool = False
-    """Whether that in the middle is the phone's redraw."""
-
-
-@dataclass(frozen=True)
-class Image:
-    """A picture as a page refers to it; its paths are those seen from the kit's page."""
-
-    src: str
-    narrow: str
-    """The phone's redraw; the same as `src` when there is none."""
-    png: str
-    alt: str
-    width: int
-    """Pixels."""
-    height: int
-    narrow_width: int
-    narrow_height: int
-    caption: str = ""
-    """Where the papers are from whose scans it shows."""
-    unit: str = ""
-    """In which its figures are, where it has any."""
-    other: Image | None = None
-    """The same in the other unit, of the same shape; None where no figures are on it."""
-    places: Places | None = None
-    """Where the kit's own page shows it from; None: from its own files, which everybody else asks for."""
-
-    @property
-    def place(self) -> str:
-        """Where the kit's own page shows it from, where one drawing does for every width."""
-        return self.places.wide if self.places else self.src
-
-
-@dataclass(frozen=True)
-class Shown:
-    """A picture, drawn."""
-
-    image: Image
-    files: dict[str, bytes]
-    """Its files by name, beside the kit's page."""
-
-
-@dataclass(frozen=True)
-class Picture:
-    """One picture as its page shows it; it is drawn when it is asked for, and not where its files are kept from before."""
-
-    name: str
-    """File name without an ending."""
-    made_from: tuple[object, ...]
-    """All that is drawn in it: of the same there is the same picture."""
-    draw: Callable[[], tuple[Scene, Scene]]
-    """Draws it for a wide page, and for a phone; where one does for both, that one twice."""
-    pixels: bool = True
-    """Whether it is offered as PNG too."""
-    caption: str = ""
-    """Told beside it."""
-    narrow_end: str = "-narrow"
-    """What follows its name in that of the phone's redraw."""
-    posted: Literal["", "png", "jpg"] = ""
-    """How it is written where it is one file of pixels, for places that take no drawing."""
-    unit: str = ""
-    """In which its figures are; empty where it has none, so that one drawing does for both units."""
-    beside: Picture | None = None
-    """The same in the other unit."""
-
-    @cached_property
-    def scenes(self) -> tuple[Scene, Scene]:
-        return self.draw()
-
-    @property
-    def wide(self) -> Scene:
-        return self.scenes[0]
-
-    @property
-    def narrow(self) -> Scene:
-        return self.scenes[1]
-
-    @property
-    def alt(self) -> str:
-        return self.wide.alt
-
-    def shown(self, palette: Palette) -> Shown:
-        """It in a club's colours: an SVG for each width, and the wide one as PNG at twice screen size."""
-        return cache.value("picture", cache.digest(self.said, self.beside and self.beside.said, palette), lambda: self.drawn(palette))
-
-    @property
-    def said(self) -> tuple[object, ...]:
-        """All that its files follow from."""
-        return self.name, self.narrow_end, self.made_from, self.pixels, self.caption, self.posted, self.unit
-
-    def files(self, palette: Palette) -> dict[str, bytes]:
-        """Its files by name."""
-        return self.shown(palette).files
-
-    @cached_property
-    def in_both(self) -> tuple[tuple[Scene, Scene], tuple[Scene, Scene]]:
-        """Its scenes as a page shows them, and those in the other unit, in the same shapes; the same again where no figures are on it."""
-        if self.beside is None:
-            return self.scenes, self.scenes
-        (wide, other), (narrow, smaller) = (on_like_canvases(*pair) for pair in zip(self.scenes, self.beside.scenes))
-        one = self.wide is self.narrow
-        return (wide, wide if one else narrow), (other, other if one else smaller)
-
-    def drawn(self, palette: Palette) -> Shown:
-        """The same, drawn now."""
-        if self.beside is None:
-            return self._drawn(palette, self.scenes)
-        shown = self._drawn(palette, self.in_both[0])
-        beside = self.beside._drawn(palette, self.in_both[1])
-        # Where a page keeps room for the one, the other finds the very same.
-        shape = {name: getattr(shown.image, name) for name in ("width", "height", "narrow_width", "narrow_height")}
-        return Shown(replace(shown.image, other=replace(beside.image, **shape)), {**shown.files, **beside.files})
-
-    def _drawn(self, palette: Palette, scenes: tuple[Scene, Scene]) -> Shown:
-        name, (wide, narrow) = self.name, scenes
-        if self.posted:
-            file = f"{name}.{self.posted}"
-            across, along = (int(-(-edge * PIXELS // 1)) for edge in (wide.width, wide.height))
-            data = jpeg(wide, PIXELS, palette, light=True) if self.posted == "jpg" else png(wide, PIXELS, palette=palette)
-            return Shown(Image(file, file, file, wide.alt, across, along, across, along, self.caption), {file: data})
-        files = {f"{name}.svg": svg(wide, palette=palette).encode()}
-        if self.pixels:
-            files[f"{name}.png"] = png(wide, 2 * SCREEN, palette=palette)
-        other = name
-        if narrow is not wide:
-            other = f"{name}{self.narrow_end}"
-            files[f"{other}.svg"] = svg(narrow, palette=palette).encode()
-        paths = f"{name}.svg", f"{other}.svg", f"{name}.png" if self.pixels else ""
-        shown = Image(*paths, wide.alt, *pixels_of(wide), *pixels_of(narrow), self.caption, self.unit)
-        return Shown(shown, files)
-
-
-PIXEL = Fraction(3, 4)
-"""Of a page, in points."""
-_NEAR = Fraction(1, 25)
-"""How far the width that a page is told may be from the true one, so that width and height together keep its shape; not at all of what is drawn at true size."""
-
-
-def pixels_of(scene: Scene) -> tuple[int, int]:
-    """Width and height in whole pixels that keep a picture's shape: a page leaves room by them before it is there."""
-    width, shape = rounded(scene.width / PIXEL), scene.height / scene.width
-    off = 0 if scene.scale == 1 else int(width * _NEAR)
-    widths = sorted(range(int(width) - off, int(width) + off + 1), key=lambda each: abs(each - width))
-    return min(((each, int(rounded(each * shape))) for each in widths), key=lambda pair: abs(Fraction(pair[1], pair[0]) - shape))
-
-
-def on_like_canvases(own: Scene, other: Scene) -> tuple[Scene, Scene]:
-    """The same picture in both units in one shape: room is added to the other below or at the right; at true size to either, so that both stay so."""
-    if own.scale == 1:
-        # In whole pixels, which are three quarters of a point.
-        width, height = (-(-max(edges) // PIXEL) * PIXEL for edges in ((own.width, other.width), (own.height, other.height)))
-        return replace(own, width=width, height=height), replace(other, width=width, height=height)
-    if other.width * own.height < own.width * other.height:
-        return own, replace(other, width=other.height * own.width / own.height)
-    return own, replace(other, height=other.width * own.height / own.width)
 
 
 def pictures_of(worked: Worked, team: bool = False) -> dict[str, Picture]:
@@ -292,8 +106,8 @@ def _pictures(worked: Worked, team: bool) -> list[Picture]:
         *(picture for design in worked.designs for picture in _of_one(design)),
         *(patch(f"paper-{key}", scanned[key, "front"], worked.kit.papers[key].name) for key in worked.kit.papers),
         _patches(worked, scanned),
-        *_hands(worked),
-        *_steps(worked),
+        *hand_pictures(worked),
+        *step_pictures(worked),
         *_shapes(worked),
         *(picture for design in worked.designs for picture in _batch(design, team)),
     ]
@@ -315,11 +129,6 @@ def _closed_sheets(worked: Worked, looks: Looks) -> Iterator[Picture]:
 def named_sheet(scene: Scene, layout: Layout) -> Scene:
     """A guide that says of which papers its sheet is, for those who can't see it."""
     return replace(scene, alt=sheet_alt(layout.name, scene.alt))
-
-
-def named(name: str, worked: Worked) -> str:
-    """What a picture of one card is called; with the name of its design where a kit has several."""
-    return f"{name}-{slug(worked.kit.design)}" if worked.kit.design else name
 
 
 def _fronts(worked: Worked, team: bool) -> Iterator[Picture]:
@@ -493,83 +302,6 @@ def share_of(worked: Worked, team: bool = False) -> Picture:
     return Picture("share", (shut, looks, title, alt), draw, posted="jpg" if scanned else "png")
 
 
-def _hands(worked: Worked) -> Iterator[Picture]:
-    """The sheet in hand at each step of each guide, without figures, so that one picture does for both units."""
-    side = worked.kit.club.trimmer.ruler_side
-    for i, layout in enumerate(worked.layouts, 1):
-        one_way, backs = has_up(worked, layout), backs_on(worked, layout)
-        for step in next(iter(layout_orders(worked, layout).values())):
-            yield _hand(f"hand-{i}-{step.number}", step, side, one_way, backs)
-        for k, corner in enumerate(corner_steps(layout.tree), 1):
-            yield one_scene(
-                f"hand-{i}-corner-{k}", (corner,), partial(corner_picture, corner, width=HAND_WIDE, height=HAND_TALL, figures=False)
-            )
-
-
-def _hand(name: str, step: DeskStep, side: Side, one_way: bool, backs: Mapping[str, str]) -> Picture:
-    def draw() -> Scene:
-        return hand_picture(step, width=HAND_WIDE, height=HAND_TALL, ruler_side=side, one_way=one_way, backs=backs, figures=False)
-
-    return one_scene(name, (step, side, one_way, backs), draw)
-
-
-def _steps(worked: Worked) -> Iterator[Picture]:
-    """What is seen after each step, and once all is cut; the base has its own drawings."""
-    looks = looks_of(worked)
-    for step in heads_of(worked):
-        if step.stage == "cut":
-            piles = piles_of(worked, looks)
-            yield _twice(step.anchor, (piles,), partial(_drawn_piles, piles))
-        elif step.stage != "score":
-            for n, shown in enumerate(faces_after(worked.of(step.design), step), 1):
-                # Numbers of moves want the width, unless there is room for them in less.
-                beside = BESIDE if step.stage != "build" or told_at(shown, BESIDE) else NARROW
-                yield _twice(_beside(step, n), (shown, looks, beside), partial(_drawn_step, shown, looks), beside)
-
-
-def _twice(name: str, made_from: tuple[object, ...], draw: Callable[[int], Scene], narrow: int = BESIDE) -> Picture:
-    """A picture beside a step: at the size that a wide page has for it, and at that of a phone."""
-    return Picture(name, made_from, lambda: (draw(NARROW), draw(narrow)), pixels=False)
-
-
-def _drawn_piles(piles: Sequence[Pile], width: int) -> Scene:
-    return piles_picture(piles, width=width, height=STEP_TALL)
-
-
-def _drawn_step(shown: ShownStep, looks: Looks, width: int) -> Scene:
-    return step_picture(shown, looks, width=width, height=BESIDE_TALL if width == BESIDE else STEP_TALL, snug=True)
-
-
-def _beside(step: Step, n: int) -> str:
-    """What the picture of a face after a step is called."""
-    return step.anchor if n == 1 else f"{step.anchor}-{n}"
-
-
-def pictures_beside(worked: Worked, step: Step) -> list[str]:
-    """The names of the pictures that belong beside a step: what is seen after it."""
-    design = worked.of(step.design)
-    if step.stage == "cut":
-        return [step.anchor]
-    if step.stage == "score":
-        return [named("base" if design.base.plain or design.base.closed is None else "fold", design)]
-    return [_beside(step, n) for n, _ in enumerate(faces_after(design, step), 1)]
-
-
-def held_beside(worked: Worked, step: Step) -> list[tuple[str, str]]:
-    """The same of what is held in a way of its own, such as a pocket: the name of each picture, and what it is of in words."""
-    design = worked.of(step.design)
-    return [
-        (named(held.name, design), held_text(held.name, held.label))
-        for held in held_of(design, looks_of(design))
-        if stage_of(design, held) == step.stage
-    ]
-
-
-def words_run_round(image: Image) -> bool:
-    """Whether a picture is so small on a phone that words go beside it."""
-    return image.narrow_width <= BESIDE / PIXEL * (1 + _NEAR)
-
-
 def _shapes(worked: Worked) -> Iterator[Picture]:
     """Pieces that are more than a rectangle, at true size."""
     unit = worked.unit
@@ -588,18 +320,6 @@ def _both(
     name: str, made_from: tuple[object, ...], draw: Callable[[int], Scene], unit: str, wide: int = WIDE, narrow: int = NARROW
 ) -> Picture:
     return Picture(name, (*made_from, narrow), lambda: (draw(wide), draw(narrow)), unit=unit)
-
-
-def one_scene(
-    name: str, made_from: tuple[object, ...], draw: Callable[[], Scene], pixels: bool = False, caption: str = "", unit: str = ""
-) -> Picture:
-    """One drawing for every width; in a `unit` where it has figures."""
-
-    def drawn() -> tuple[Scene, Scene]:
-        scene = draw()
-        return scene, scene
-
-    return Picture(name, made_from, drawn, pixels, caption, unit=unit)
 
 
 def patch(name: str, look: DrawnLook, said: str) -> Picture:

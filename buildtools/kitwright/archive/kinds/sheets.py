@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from kitwright.archive.beforehand import Given, given, part
 from kitwright.archive.kinds.paper import tried
 from kitwright.archive.page import Kind, Page, Site
-from kitwright.archive.pictures import Image
+from kitwright.archive.picture import Image
 from kitwright.proposing.wish import Unit
 from kitwright.telling import beforehand as told
 
