@@ -363,6 +363,14 @@ def test_schemas_that_can_not_be_renewed_do_not_fail_a_build(small: Path, monkey
     )
 
 
+def test_a_build_for_members_with_nothing_for_them_says_what_would_be(small: Path, monkeypatch):
+    for fresh in (True, False):
+        report = build.BuildReport(0, 1, 1, 1, Fraction(0), small / "site-members" / "index.html", fresh=fresh)
+        monkeypatch.setattr("kitwright.archive.build.build_archive", lambda *given, report=report, **more: report)
+        done = CliRunner().invoke(cli, ["--root", str(small), "build", "--for", "members"])
+        assert done.exit_code == 0 and "Nothing for members yet" in done.output and " 0 kits" not in done.output
+
+
 def test_a_file_is_no_target(small: Path):
     (small / "site").write_text("mine")
     with pytest.raises(UserError, match="this is a file"):

@@ -261,6 +261,13 @@ BROKEN = {
     ),
     "a score past the base": (BATCH, [("  fold: side\n", "  fold: side\n  score: 9\n")], "error", "score: 9", "past the base"),
     "an unknown look": (BATCH, [("look: stripes", "look: tartan")], "error", "look: tartan", "no look called tartan"),
+    "a look with an up that nothing tells": (
+        BATCH,
+        [("look: stripes", "look: bunting")],
+        "hint",
+        "look: bunting",
+        "which edge of the sheet is its top",
+    ),
     "an unknown colour": (BATCH, [("colours: [sky, white]", "colours: [mauve]")], "error", "mauve", "no colour called mauve"),
     "a guide for a paper nobody wants": (
         TWO_PAPERS,

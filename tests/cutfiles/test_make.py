@@ -9,6 +9,7 @@ import subprocess
 import sys
 import zipfile
 from collections import Counter
+from math import ceil
 
 import pytest
 from click.testing import CliRunner
@@ -71,6 +72,18 @@ def test_every_layout_holds_what_the_contents_say_and_the_batch_comes_out(shaped
             )
             assert all(shape.exterior.within(outer) for layer, shape in dxf if layer == "edges")
         assert made == {label: n for plan in shaped.plans for label, n in plan.demand.needs.items()}
+
+
+def test_a_mat_that_takes_more_sheets_says_so(shaped, files):
+    """A4 is narrower than Letter: where two bases no longer lie on a sheet, the batch takes more of them, and who buys paper must know."""
+    mats = dict(re.findall(r"On a cutting mat of ([^\n]*?), nothing within(.*?)(?=\nOn a|\Z)", files["contents.txt"].decode(), re.DOTALL))
+    told = {name: re.findall(r"^  ([^\n:]+): (\d+) sheets? on this mat, where (\d+)", text, re.MULTILINE) for name, text in mats.items()}
+    for text, found in zip(mats.values(), told.values()):
+        for plan in shaped.plans:
+            name = shaped.kit.papers[plan.paper].name
+            taken = sum(int(n) for n in re.findall(rf"{name}: \d.*\n.*cut (\d+) sheet", text))
+            assert any(one[:2] == (name, str(taken)) for one in found) == (taken > ceil(plan.sheets)), (name, taken, plan.sheets)
+    assert any(told.values()) and not all(told.values())
 
 
 def test_pieces_have_the_area_of_the_spec_to_a_hundredth(files):

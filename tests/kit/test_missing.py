@@ -147,8 +147,8 @@ def test_tabs_are_told_once_and_the_rest_is_read(tmp_path):
     "old, new, code",
     [
         ("tagline: Cards cut on paper only", "tagline: Cards: cut on paper", "yaml.second-colon"),
-        ("tagline: Cards cut on paper only", 'tagline: "Cards cut on paper only', "yaml.unreadable"),
-        ("tagline: Cards cut on paper only", "tagline: [Cards", "yaml.unreadable"),
+        ("tagline: Cards cut on paper only", 'tagline: "Cards cut on paper only', "yaml.quote-open"),
+        ("tagline: Cards cut on paper only", "tagline: [Cards", "yaml.bracket-open"),
         ("tagline: Cards cut on paper only", "tagline Cards cut on paper only", "yaml.no-entry"),
         ("tagline: Cards cut on paper only", "tagline: @cards", "yaml.sign-first"),
         ("tagline: Cards cut on paper only", "tagline: *cards", "yaml.sign-first"),
@@ -176,6 +176,40 @@ def test_the_line_in_quotes_is_read(tmp_path, words):
     assert one.place.line == 2
     (tmp_path / "club.yaml").write_text(changed(CLUB, ("tagline: Cards cut on paper only", one.values["line"])))
     assert read_club(tmp_path).tagline == words
+
+
+@pytest.mark.parametrize(
+    "words, line, code, values",
+    [
+        ("[all, @home]", 2, "sign-in-brackets", {"sign": "@", "words": "@home"}),
+        ("[all, %50 off, b]", 2, "sign-in-brackets", {"sign": "%", "words": "%50 off"}),
+        ("[all, !new]", 2, "sign-in-brackets", {"sign": "!", "words": "!new"}),
+        ("[all,\n  *star]", 3, "sign-in-brackets", {"sign": "*", "words": "*star"}),
+        ("{a: b, c: &d}", 2, "sign-in-brackets", {"sign": "&", "words": "&d"}),
+        ("[all, 'tis time, so]", 2, "quote-open", {"quote": "'", "words": "'tis time"}),
+        ('[all, "so]', 2, "quote-open", {"quote": '"', "words": '"so'}),
+        ('[all, "a" b]', 2, "quote-ends-early", {"words": '"a" b'}),
+        ("[all, at: 10: 30]", 2, "colon-in-brackets", {"words": "10"}),
+        ("{a: b c: d}", 2, "colon-in-brackets", {"words": "b c"}),
+        ("[all,, so]", 2, "comma-twice", {}),
+        ("[all [so]]", 2, "no-comma", {"before": "["}),
+        ("[all, so", 2, "bracket-open", {"bracket": "[", "note": ""}),
+        ("[all\n  , {a: b, so]", 3, "bracket-other", {"opened": "{", "closed": "]", "right": "}"}),
+        ("[all #1, so]", 2, "bracket-open", {"bracket": "[", "note": "#1, so]"}),
+        ("[all, so]]", 2, "bracket-too-many", {"bracket": "]"}),
+        ("[all, so}", 2, "bracket-other", {"opened": "[", "closed": "}", "right": "]"}),
+    ],
+)
+def test_a_slip_between_brackets_is_told_where_it_is(tmp_path, words, line, code, values):
+    """YAML 1.2.2, 7.4 (flow collections) and 7.3.3 (which signs begin no plain words)."""
+    (one,) = club_of(tmp_path, changed(CLUB, ("tagline: Cards cut on paper only", f"tagline: {words}")))
+    assert (one.place.line, one.code, dict(one.values)) == (line, f"yaml.{code}", values)
+
+
+def test_brackets_in_words_below_their_entry_are_words(tmp_path):
+    words = "|\n  [one, @two\n  - {three"
+    (one,) = club_of(tmp_path, changed(CLUB, ("tagline: Cards cut on paper only", f"tagline: {words}\nabout: [so, @home]")))
+    assert (one.code, one.values["words"]) == ("yaml.sign-in-brackets", "@home")
 
 
 def test_a_broken_line_deep_in_a_kit_hides_none_of_its_neighbours(tmp_path):

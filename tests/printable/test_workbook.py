@@ -91,6 +91,17 @@ def test_the_fill_is_what_is_measured_in_the_file(file, all_kits):
         assert lowest > edition.top + page.used if lined else lowest == pytest.approx(edition.top + page.used, abs=12)
 
 
+def test_no_page_begins_with_a_line_that_parts_it_from_nothing(file, all_kits):
+    edition, lined = EDITIONS["letter"], []
+    pages = workbook_pages(job_of(all_kits[COVES]))
+    begun = [any(isinstance(b, StrokesRow) and b.over for b in page.blocks[:1]) for page in pages]
+    for drawn in pypdfium2.PdfDocument(io.BytesIO(file)):
+        text = drawn.render(scale=2).to_pil().convert("L")
+        strip = text.crop((round(2 * edition.left), round(2 * edition.top) - 3, round(2 * edition.left) + 100, round(2 * edition.top) + 3))
+        lined.append(any(max(strip.crop((0, y, 100, y + 1)).tobytes()) < 250 for y in range(strip.height)))
+    assert any(begun) and not any(lined)
+
+
 def test_the_file_is_small_tagged_and_counts_its_pages(file, said):
     assert len(file) < 250_000
     catalogue = pypdf.PdfReader(io.BytesIO(file)).root_object

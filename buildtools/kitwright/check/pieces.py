@@ -11,7 +11,7 @@ from kitwright.errors import Place
 from kitwright.findings import Finding
 from kitwright.kit.faces import decorations, fronts
 from kitwright.kit.kit import Kit
-from kitwright.kit.looks import LOOKS, known_colour
+from kitwright.kit.looks import LOOKS, ONE_WAY, known_colour
 from kitwright.kit.names import Path
 from kitwright.labels import is_base
 from kitwright.units import HALF_MM, SIXTEENTH, ZERO, Length, on_grid, rounded
@@ -114,7 +114,7 @@ def _one_size_two_labels(worked: Worked) -> Iterator[Finding]:
 
 
 def _papers(worked: Worked) -> Iterator[Finding]:
-    """Looks are drawn in patterns and colours known here."""
+    """Looks are drawn in patterns and colours known here; one that is drawn with an up says which edge that is."""
     kit = worked.kit
     for key, paper in kit.papers.items():
         for side in ("front", "back"):
@@ -124,6 +124,8 @@ def _papers(worked: Worked) -> Iterator[Finding]:
             place = kit.place("papers", key, side)
             if face.look not in LOOKS:
                 yield Finding("error", place, "pieces.no-such-look", look=face.look)
+            if face.look in ONE_WAY and face.up is None and face.scan is None:
+                yield Finding("hint", place, "pieces.look-without-up", paper=paper.name, look=face.look)
             for colour in face.colours:
                 if not known_colour(colour):
                     yield Finding("error", place, "pieces.no-such-colour", colour=colour)

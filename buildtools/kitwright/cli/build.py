@@ -38,6 +38,8 @@ def command(ctx: click.Context, out: Path | None, as_of: str | None, audience: A
     tell_findings(report.warnings)
     if audience != "public":
         say(words.NOT_PUBLIC)
+    if not report.kits:
+        say(words.NO_MEMBERS_FILES if audience == "members" else words.NO_KITS)
     say(words.built(report.kits, report.seconds, report.index) if report.fresh else words.unchanged(report.kits, report.index))
     if audience == "public" and at < clock:
         say(builds.AS_IT_WAS)

@@ -6,6 +6,7 @@ import io
 import zipfile
 from collections.abc import Callable, Collection, Iterable, Mapping
 from importlib import import_module
+from math import ceil
 
 from kitwright.cutfiles.mats import MATS, RIM, Mat
 from kitwright.cutfiles.names import names_of
@@ -66,6 +67,7 @@ def cut_files(
     for mat in mats:
         lines += ["", contents.mat_head(mat.name, mat.size, margin, worked.kit.spec.unit)]
         nests = [nest(plan.demand, all_parts, all_sizes, mat, margin, gap, worked.kit.spec.unit) for plan in worked.plans]
+        taken = [sum(setting.sheets for setting in one.settings) for one in nests]
         found = [(f"layouts/{mat.key}/{one.paper}-{i}", one, setting) for one in nests for i, setting in enumerate(one.settings, 1)]
         for path, one, setting in found:
             title = contents.layout_title(worked, one.paper, setting.counts)
@@ -81,6 +83,11 @@ def cut_files(
             _add(files, path, Drawing(f"{worked.kit.spec.title}, {title}", notes, mat.size, ((one.paper, setting.parts),), dashed))
             lines += [f"  {path}  {title}", f"    {notes}"]
         lines += [f"  {contents.left_out_text(worked, one.paper, one.left_out)}" for one in nests if one.left_out]
+        lines += [
+            f"  {contents.more_sheets_text(worked, plan.paper, sheets, plan.sheets)}"
+            for one, sheets, plan in zip(nests, taken, worked.plans)
+            if not one.left_out and sheets > ceil(plan.sheets)
+        ]
     files[CONTENTS] = contents.text(worked, pieces, lines, dashed).encode("utf-8")
     return files
 

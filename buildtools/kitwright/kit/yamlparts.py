@@ -15,6 +15,7 @@ from typing import Any
 import yaml
 
 from kitwright.errors import MOST_TOLD, Place, Slips, UserError
+from kitwright.kit.brackets import slip_in_brackets
 
 _TABBED = re.compile(r"^([ \t]*\t[ \t]*)(?=\S)|(?<=[:,\-{\[])[ ]*\t[ \t]*(?=[^\s#])", re.MULTILINE)
 """Tabs where YAML takes none: before an entry, or right before its value."""
@@ -172,7 +173,12 @@ def _told(error: yaml.MarkedYAMLError, shown: Path) -> UserError:
 
 def _slip_of(part: list[str], before: int, error: yaml.MarkedYAMLError, shown: Path) -> UserError | None:
     """A usual slip in an entry that can't be read, if there is one; `before`: how many lines of the file stand above it."""
-    return _second_colon(part[0], error, shown) or _bare_colour(part, before, shown) or _sign_first(part, before, shown)
+    return (
+        _second_colon(part[0], error, shown)
+        or _bare_colour(part, before, shown)
+        or _sign_first(part, before, shown)
+        or slip_in_brackets(part, before, shown)
+    )
 
 
 def _bare_colour(part: list[str], before: int, shown: Path) -> UserError | None:

@@ -12,6 +12,7 @@ from kitwright.cutting.plan import Layout
 from kitwright.cutting.tree import Cut, Slant
 from kitwright.printable import pictures
 from kitwright.printable.blocks import Gap, Heading, PictureBlock, Prose, Side, hairline
+from kitwright.printable.edition import Edition
 from kitwright.printable.filling import Chunk
 from kitwright.printable.job import Job
 from kitwright.printable.typeset import BODY, SANS, Style
@@ -40,11 +41,12 @@ def strokes(job: Job) -> list[Chunk]:
 
 
 class StrokesRow(Side):
-    """A row of steps, under a line where a guide begins with it."""
+    """A row of steps, under a line where a guide begins with it; at the head of a page there is nothing to part it from."""
 
-    def __init__(self, cells: Sequence[Sequence[Flowable]], widths: Sequence[float], full: float, begins: bool) -> None:
-        super().__init__(cells, widths, GAP, full, before=10, after=6)
+    def __init__(self, cells: Sequence[Sequence[Flowable]], widths: Sequence[float], edition: Edition, begins: bool) -> None:
+        super().__init__(cells, widths, GAP, edition.height, before=10, after=6)
         self.over = OVER if begins else 0
+        self.head = edition.page[1] - edition.top
 
     def wrap(self, room: float, height: float) -> tuple[float, float]:
         super().wrap(room, height)
@@ -53,7 +55,7 @@ class StrokesRow(Side):
         return room, self.height
 
     def draw(self) -> None:
-        if self.over:
+        if self.over and self.canv.absolutePosition(0, self.height)[1] < self.head - 1:
             hairline(self.canv, 0, self.width, self.height)
         whole, self.height = self.height, self.inner
         super().draw()
@@ -66,7 +68,7 @@ def _rows(job: Job, layout: Layout) -> list[StrokesRow]:
     steps: tuple[DeskStep | CornerStep, ...] = (*layout_steps(job.worked, layout), *corner_steps(layout.tree))
     cells = [_cell(job, layout, step, wide) for step in steps]
     rows = [cells[i : i + COLUMNS] for i in range(0, len(cells), COLUMNS)]
-    return [StrokesRow(*_row(row, wide), job.edition.height, begins=i == 0) for i, row in enumerate(rows)]
+    return [StrokesRow(*_row(row, wide), job.edition, begins=i == 0) for i, row in enumerate(rows)]
 
 
 def _row(cells: list[_Cell], wide: float) -> tuple[list[list[Flowable]], list[float]]:

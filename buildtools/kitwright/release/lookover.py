@@ -155,7 +155,7 @@ def _video(worked: Worked) -> list[Finding]:
     return [
         *(Finding("hint", place("video", "steps", one), "lookover.video-out-of-order", stage=one, before=before) for one, before in early),
         *(
-            Finding("warning", place("video", "steps", stage), "lookover.video-of-no-stage", stage=stage)
+            Finding("warning", place("video", "steps", stage), "lookover.video-of-no-stage", stage=stage, stages=tuple(there))
             for stage in video.steps
             if stage not in there
         ),

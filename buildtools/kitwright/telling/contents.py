@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from kitwright.labels import BASE, is_base
 from kitwright.telling.backs import back_text
 from kitwright.telling.formats import ENDINGS
 from kitwright.telling.shapes import shaped_with
-from kitwright.telling.words import label_text, listed, number
+from kitwright.telling.words import label_text, listed, number, sheets_text
 from kitwright.units import Length, Size, length_text, size_text
 from kitwright.work.worked import Worked
 
@@ -87,6 +88,11 @@ def left_out_text(worked: Worked, paper: str, labels: Sequence[str]) -> str:
     """Pieces that the mat can’t hold."""
     names, verb = listed([label_text(label, 1) for label in labels]), "is" if len(labels) == 1 else "are"
     return f"{names} from {worked.kit.papers[paper].name} {verb} too large for this mat: use a larger one, or cut by hand."
+
+
+def more_sheets_text(worked: Worked, paper: str, sheets: int, by_hand: Fraction) -> str:
+    """A mat on which the batch takes more whole sheets of a paper than the cuts at the trimmer do."""
+    return f"{worked.kit.papers[paper].name}: {number(sheets, 'sheet', 'sheets')} on this mat, where {sheets_text(by_hand)} will do at the trimmer."
 
 
 def text(worked: Worked, pieces: Sequence[tuple[str, str]], mats: Sequence[str], dashed: bool = False) -> str:

@@ -6,11 +6,13 @@ one-way paper; how far a sheet may fall short; what is left over and what it is 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from kitwright.cutting.plan import PaperPlan
 from kitwright.cutting.stock import OtherSheet, halved
+from kitwright.findings import Finding
 from kitwright.otherwise.changed import Change, fitting, loses_a_base, name_of, two_bases
 from kitwright.otherwise.planned import one_way, other_stock, upright_sheets
 from kitwright.telling.slack import short_text
@@ -78,8 +80,13 @@ def but_then(change: Change, lead: str = ", but then") -> str:
     """What else must change, to follow the offer; empty where the whole kit works with it."""
     if change.works:
         return ""
-    among = ", among other things," if len(change.broken) > 1 else ""
-    return f"{lead}{among} {change.broken[0].problem}"
+    return f"{lead} more must change: {first_of(change.broken)}"
+
+
+def first_of(found: Sequence[Finding]) -> str:
+    """What is wrong first, and how much is besides."""
+    more = f" (and {spelled(len(found) - 1)} more)" if len(found) > 1 else ""
+    return f"{found[0].problem}{more}"
 
 
 def _exactly(size: Size, unit: str) -> str:

@@ -65,16 +65,19 @@ def drawn(files: int, new: int, folder: Path) -> str:
 
 READING = "Reading the kits"
 NOT_PUBLIC = "This is not public: put it only where a password guards it."
+NO_KITS = "No kit is public yet: each comes with its reveal."
+NO_MEMBERS_FILES = "Nothing for members yet: no public kit has files under  members , or says  cut files: members."
 
 
 def built(kits: int, seconds: Fraction, index: Path) -> str:
     """A site was built."""
-    return f"Built {number(kits, 'kit', 'kits')} in {round(seconds)} s. Open {index}"
+    return f"Built {number(kits, 'kit', 'kits') if kits else 'the site, without a kit,'} in {round(seconds)} s. Open {index}"
 
 
 def unchanged(kits: int, index: Path) -> str:
     """A site stands as it would be built."""
-    return f"Nothing has changed: the site of {number(kits, 'kit', 'kits')} stands as it was built. Open {index}"
+    of = f" of {number(kits, 'kit', 'kits')}" if kits else ""
+    return f"Nothing has changed: the site{of} stands as it was built. Open {index}"
 
 
 # --- calendar -------------------------------------------------------------------------------------

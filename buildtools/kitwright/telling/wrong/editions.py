@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from kitwright.errors import Said
 from kitwright.findings import Finding
+from kitwright.telling.questions import first_of
 from kitwright.units import Length, Size, seen_both, size_text
 
 
@@ -20,8 +21,7 @@ def does_not_fit(sheet: str, paper: str, label: str, size: Size, over: Length, u
 
 
 def breaks(sheet: str, broken: tuple[Finding, ...]) -> Said:
-    among = " among other things," if len(broken) > 1 else ""
     return (
-        f"cut from {sheet},{among} {broken[0].problem}",
+        f"cut from {sheet}, it no longer comes out: {first_of(broken)}",
         f"change that, or leave {sheet} out of  also from: its edition then says what changes",
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from kitwright.errors import Said
+from kitwright.telling.words import listed
 
 
 def linked_photos() -> Said:
@@ -13,8 +14,11 @@ def video_out_of_order(stage: str, before: str) -> Said:
     return f"in the video “{stage}” begins before “{before}”, which comes first at the desk", "look whether the two times are meant so"
 
 
-def video_of_no_stage(stage: str) -> Said:
-    return f"the video has a time for “{stage}”, a step that this kit does not have", "take it out, or name it under  chapters"
+def video_of_no_stage(stage: str, stages: tuple[str, ...]) -> Said:
+    return (
+        f"the video has a time for “{stage}”, a step that this kit does not have",
+        f"its steps are {listed(stages)}; any other moment can stand under  chapters",
+    )
 
 
 def members_in_photos(file: str, folder: str) -> Said:

@@ -84,6 +84,13 @@ def no_such_look(look: str) -> Said:
     return f"there is no look called {look}{f': {look} is a colour' if look in COLOURS else ''}", f"use one of: {', '.join(LOOKS)}"
 
 
+def look_without_up(paper: str, look: str) -> Said:
+    return (
+        f"{paper} is drawn as {look}, which stand upright, and nothing says which edge of the sheet is its top: pieces may lie turned",
+        f"write  up: top  beside  look: {look}  (or left, right, bottom), or choose a look without an up",
+    )
+
+
 def no_such_colour(colour: str) -> Said:
     return (
         f"there is no colour called {colour}{f': {colour} is a look' if colour in LOOKS else ''}",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import unicodedata
 
 from kitwright.errors import Said
@@ -31,6 +32,72 @@ def sign_first(sign: str, line: str) -> Said:
         f"this is not YAML: the words of this line begin with  {sign}  which YAML reads otherwise",
         f"put the words in quotes:\n    {line}",
     )
+
+
+# --- between brackets ---------------------------------------------------------------------------
+
+
+def sign_in_brackets(sign: str, words: str) -> Said:
+    return (
+        f"this is not YAML: words between brackets begin with  {sign}  which YAML reads otherwise",
+        f"put them in quotes: {_quoted(words)}",
+    )
+
+
+def quote_open(quote: str, words: str) -> Said:
+    inside = words.strip(quote)
+    plain = "'" in inside or quote == "'"
+    return (
+        f"this is not YAML: the quote  {quote}  before “{inside}” is never closed",
+        f"close it, or, where it is an apostrophe, put the words in quotes: {_quoted(words)}" if plain else f"close it: {_quoted(inside)}",
+    )
+
+
+def quote_ends_early(words: str) -> Said:
+    return f"this is not YAML: words stand behind the closing quote in  {words}", "put all of them inside the quotes, or a comma between"
+
+
+def colon_in_brackets(words: str) -> Said:
+    return (
+        f"this is not YAML: a second colon follows “{words}” before the next comma",
+        "put a comma before the next name, or words with a colon in quotes",
+    )
+
+
+def comma_twice() -> Said:
+    return "this is not YAML: nothing stands before a comma", "take the comma out, or write what is missing"
+
+
+def no_comma(before: str) -> Said:
+    return f"this is not YAML: a comma is missing before  {before}", f"write  , {before}"
+
+
+def bracket_open(bracket: str, note: str) -> Said:
+    closing = _CLOSING[bracket]
+    if note:
+        return (
+            f"all from the # on is a note, {closing} too, so that the  {bracket}  is never closed: {note[:40]}",
+            "put what begins with # in quotes",
+        )
+    return f"this is not YAML: a  {bracket}  on this line is never closed", f"write  {closing}  where it ends"
+
+
+def bracket_too_many(bracket: str) -> Said:
+    return f"this is not YAML: a  {bracket}  too many", "take it out"
+
+
+def bracket_other(opened: str, closed: str, right: str) -> Said:
+    return f"this is not YAML: what begins with  {opened}  ends with  {closed}", f"write  {right}  in its place"
+
+
+_CLOSING = {"[": "]", "{": "}"}
+
+
+def _quoted(words: str) -> str:
+    return json.dumps(words, ensure_ascii=False)
+
+
+# --- all else -------------------------------------------------------------------------------------
 
 
 def only_a_note(line: str) -> Said:
