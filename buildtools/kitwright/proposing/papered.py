@@ -17,6 +17,7 @@ from fractions import Fraction
 from itertools import count, islice, product
 
 from kitwright.cutting.tree import yields
+from kitwright.proposing.neighbours import neighbours
 from kitwright.proposing.records import Proposal, SheetCut, Side, Spot
 from kitwright.proposing.wish import Stock, Wish
 
@@ -122,12 +123,12 @@ def _groupings(sides: Sequence[Side], papers: int, wish: Wish) -> Iterator[tuple
     if papers < 2 or wish.sharing == "whole":
         yield alone
         return
-    tried = []
-    for way in (_said, _by_turns, _by_label, _each_by_turns):
-        grouped = tuple(way(side.spots, papers) for side in sides)
-        if grouped != alone and grouped not in tried:
-            tried.append(grouped)
-            yield grouped
+    lying = [neighbours(side) for side in sides]
+    tried = [tuple(way(side.spots, papers) for side in sides) for way in (_said, _by_turns, _by_label, _each_by_turns)]
+    tried.insert(1, tuple(near.groups(papers) for near in lying))
+    # Where neighbours are of two papers comes first; what is as good, as it stands here.
+    tried.sort(key=lambda grouped: sum(near.clashes(groups) for near, groups in zip(lying, grouped)))
+    yield from dict.fromkeys(grouped for grouped in tried if grouped != alone)
     if wish.sharing == "free":
         yield alone
 

@@ -12,6 +12,7 @@ from kitwright.proposing.choices import Place
 from kitwright.proposing.families.family import LABELS, labelled
 from kitwright.proposing.fronts import Grade
 from kitwright.proposing.graded import Graded, side_of
+from kitwright.proposing.neighbours import neighbours
 from kitwright.proposing.papered import dealt
 from kitwright.proposing.pool import FIRST_MADE, KindOf, Origin, kinds_in, turnable
 from kitwright.proposing.records import Kind, Measured, Proposal, SheetCut, Side, Spot, Twin
@@ -34,7 +35,7 @@ class Showing:
         desk = self._desk
         kinds, sides = self._labelled(found)
         cards = found.item.share.cards
-        sides = tuple(replace(side, cards=cards, spots=_in_lots(side.spots, found.item.lots)) for side in sides)
+        sides = tuple(replace(side, cards=cards, spots=_in_lots(side, found.item.lots)) for side in sides)
         sheets = Cutter(desk, found.item, found.pieces[None, :], self._work).sheets(0)
         assert sheets is not None, "what came out before does so again"
         cuts = tuple(self._cuts(sheets, kinds, kinds_in(found.pieces.tolist())))
@@ -141,11 +142,11 @@ def _stocks(stocks: Sequence[Any], first: int, sheets: int) -> tuple[tuple[str, 
     return tuple(found)
 
 
-def _in_lots(spots: tuple[Spot, ...], lots: int) -> tuple[Spot, ...]:
-    """Pieces dealt in turn to so many lots; what lies over others, to another than they."""
-    if any(spot.over for spot in spots):
-        return tuple(replace(spot, lot=lots - 1 if spot.over else 0) for spot in spots)
-    return tuple(replace(spot, lot=i % lots) for i, spot in enumerate(spots))
+def _in_lots(side: Side, lots: int) -> tuple[Spot, ...]:
+    """Pieces dealt to so many lots, neighbours to two of them; what lies over others, to another than they."""
+    if any(spot.over for spot in side.spots):
+        return tuple(replace(spot, lot=lots - 1 if spot.over else 0) for spot in side.spots)
+    return tuple(replace(spot, lot=lot) for spot, lot in zip(side.spots, neighbours(side).groups(lots)))
 
 
 def _renamed(side: Side, names: Mapping[str, tuple[str, bool]]) -> Side:

@@ -18,6 +18,10 @@ SHOWN, ENOUGH = 12, 8
 """What a page shows, and what eyes can choose among; and what is enough: more are hardly worth it, fewer are less than one likes."""
 CELLS, CHANNELS = 24, 3
 """Cells along each side of a front in small, and what is told of each."""
+LARGE, HALVED, TONES = Fraction(3, 8), Fraction(1, 4), 16
+"""From which share of a side on a size is told by its share; what each time that a smaller one is halved is as good as, so that
+it goes on as steeply there; and in how many parts of that it is told. Strips of ⅝ and of 1 in differ more to the eye than panels
+of 3⅝ and of 4."""
 LOOKED_AT = 480
 """Layouts that are compared by their pictures; of each class the best first."""
 FULL = 255
@@ -36,8 +40,10 @@ AGAIN = 18
 ALIKE, ALIKE_IN_SHAPE = 8, 20
 """Pictures of one family no farther apart than this are one idea, or than that where as many pieces lie in the same way: a
 dozen is left short rather than filled up with them."""
-WORTH = -140
-"""Beyond `ENOUGH`, what speaks for a layout less what speaks against it is no less than this."""
+WORTH = -40
+"""Beyond `ENOUGH`, what speaks for a layout less what speaks against it by itself is no less than this: as much as layouts of a
+dozen marks and strokes have against them that differ by a size or two. How many of its family are there is left out: of one
+family that she asked for, or that alone comes out, there are as many to choose among as of many."""
 OF_A_FAMILY = 4
 """Layouts of one family, or of two designs of one pair of families, unless nothing else is worth it."""
 TOLD_APART = 45
@@ -102,24 +108,27 @@ class Spread:
         return dear
 
     def apart(self, one: int) -> np.ndarray:
-        """How far all of them are from one of them, by what is seen: 0 to `FULL`."""
+        """How far all of them are from one of them, by what is seen: their pictures, and how many pieces they are of."""
         off, other = _nearest(self._pictures, self._pictures[one][None]), self._pictures[one][None]
-        return np.minimum(off, _nearest(self._pictures, _turned(other))) if self._turns else off
+        seen = np.minimum(off, _nearest(self._pictures, _turned(other))) if self._turns else off
+        more: np.ndarray = np.minimum(PIECE * np.abs(self._pieces - self._pieces[one]), PIECES)
+        return seen + more
 
     def chosen(self) -> list[int]:
         """The best by itself, and then one after another what is farthest from all that are there."""
         found = [int(np.argmin(self._dear))]
         self._choose(found, SHOWN, ALIKE, ALIKE_IN_SHAPE)
         # Where she asked for one sort alone, or there are hardly any, smaller differences count.
-        self._choose(found, ENOUGH, ALIKE // 2, ALIKE_IN_SHAPE // 2)
+        self._choose(found, SHOWN, ALIKE // 2, ALIKE_IN_SHAPE // 2)
         return found
 
     def _choose(self, found: list[int], most: int, alike: int, alike_in_shape: int) -> None:
         far, good = np.full(len(self._dear), -NEVER), np.ones(len(self._dear), bool)
         for last in range(most):
             if last >= len(found):
-                score = far - self._dear - self._again(found)
-                score[~good | ((score < WORTH) & (len(found) >= ENOUGH))] = NEVER
+                worth = far - self._dear
+                score = worth - self._again(found)
+                score[~good | ((worth < WORTH) & (len(found) >= ENOUGH))] = NEVER
                 # Of one sort no more, unless there is nothing else.
                 others = np.where(self._often(found), NEVER, score)
                 score = others if others.max() > NEVER else score
@@ -130,8 +139,7 @@ class Spread:
             off = self.apart(one)
             near = np.where(self._shape == self._shape[one], alike_in_shape, alike)
             good &= (off > near) | ((self._family != self._family[one]) & (not self._turns))
-            off = off + FAMILY * (self._family != self._family[one])
-            far = np.minimum(far, off + np.minimum(PIECE * np.abs(self._pieces - self._pieces[one]), PIECES))
+            far = np.minimum(far, off + FAMILY * (self._family != self._family[one]))
 
     def _again(self, found: Sequence[int]) -> np.ndarray:
         """What speaks against each since there are others of its family."""
@@ -203,9 +211,17 @@ def _of_side(side: Side) -> np.ndarray:
     for spot in side.spots:
         rect = spot.rect
         rows, columns = _cells(rect.y - more, rect.bottom + more, closed.height), _cells(rect.x - more, rect.right + more, closed.width)
-        wide, high = int(rect.width / closed.width * FULL), int(rect.height / closed.height * FULL)
+        wide, high = _told(rect.width / closed.width), _told(rect.height / closed.height)
         found[:, rows, columns] = np.array([FULL, wide, high], np.int16)[:, None, None]
     return found
+
+
+def _told(part: Fraction) -> int:
+    """A share of a side as eyes tell it: a large piece by how much of the card it takes, a small one by how often it is halved."""
+    if part >= LARGE:
+        return int((HALVED + part) * FULL)
+    tones = int((LARGE / part) ** TONES).bit_length() - 1  # how often in parts, rounded down; exact, so that it is so anywhere
+    return max(int((HALVED + LARGE - HALVED * tones / TONES) * FULL), 0)
 
 
 def _cells(start: Length, end: Length, side: Length) -> slice:
