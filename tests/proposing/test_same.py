@@ -13,12 +13,13 @@ from kitwright.archive.proposed import fill_proposed
 from kitwright.cutting.solver.work import Work
 from kitwright.geometry import Rect
 from kitwright.kit.read import read_kit
-from kitwright.proposing.again import as_proposed
+from kitwright.proposing.again import as_proposed, whose
 from kitwright.proposing.packed import blocks
 from kitwright.proposing.same import BANDS, same_pieces
 from kitwright.telling.same_pieces import as_json, same_text
 from kitwright.units import ZERO
 from kitwright.work.working import work
+from making import BATCH, changed, make_worked
 
 
 @tried(25)
@@ -85,19 +86,55 @@ def _lies_evenly(side, sizes, unit):
     assert all(a < b for a, b in zip(card, sorted((envelope.width, envelope.height))))
 
 
-@pytest.mark.parametrize("kit, number", [("2026-11-weathervane", 1), ("2025-11-lending-shelf", 2)])
+@pytest.mark.parametrize("kit, number", [("2026-11-weathervane", 1), ("2025-11-lending-shelf", 5)])
 def test_another_card_becomes_a_kit_of_the_very_pieces(kit, number, tmp_path):
-    """Sound without so much as a hint, of papers and sizes that the first kit has, and of no more sheets."""
-    of = worked(kit)
-    asked, proposal = as_proposed(same_pieces(of), number)
-    folder = tmp_path / "2028-06-again"
-    assert fill_proposed(folder, of.kit.club, asked, proposal, "Again", of.kit.spec.title) == []
-    again = read_kit(folder, of.kit.club)
+    """Sound without so much as a hint, of papers and sizes that the first kit has, and of no more sheets; of three papers in looks
+    that swapping alone tells apart, too."""
+    of, folder = worked(kit), tmp_path / "2028-06-again"
+    asked, proposal, again = _made_again(of, number, folder)
     sizes = {label: piece.size for label, piece in again.spec.pieces.items() if label in of.kit.spec.pieces}
     assert sizes and all(of.kit.spec.pieces[label].size == size for label, size in sizes.items())
     assert again.spec.cards == proposal.cards and of.kit.spec.title in (folder / "notes.md").read_text(encoding="utf-8")
     sheets = {plan.paper: -(-plan.sheets // 1) for plan in of.plans}
     assert all(plan.sheets <= sheets[plan.paper] for plan in work(again).plans if plan.paper in {stock.key for stock in asked.stocks})
+
+
+def _made_again(of, number, folder):
+    same = same_pieces(of)
+    asked, proposal = as_proposed(same, number)
+    assert fill_proposed(folder, of.kit.club, asked, proposal, "Again", (of, whose(same, number))) == []
+    return asked, proposal, read_kit(folder, of.kit.club)
+
+
+def test_what_the_first_kit_had_goes_on(tmp_path):
+    """Corners, what a piece is for, papers, and the cardstock with its weight and grain."""
+    of = worked("2025-07-jam-pantry")
+    *_, again = _made_again(of, 1, tmp_path / "2028-06-again")
+    before, after = of.kit.spec, again.spec
+    assert before.pieces["J"].shape and after.pieces["J"].shape == before.pieces["J"].shape and after.pieces["J"].use == "jar"
+    assert {key: after.papers[key] for key in after.papers} == {key: before.papers[key] for key in after.papers}
+    assert after.card.base.paper == before.card.base.paper and after.papers["cream"].weight
+
+
+def test_scans_go_with_their_papers(tmp_path):
+    of, folder = worked("2026-11-evening-post"), tmp_path / "2028-06-again"
+    *_, again = _made_again(of, 1, folder)
+    scan = of.kit.spec.papers["hellebore"].front.scan
+    assert scan and (folder / scan).read_bytes() == (of.kit.folder / scan).read_bytes()
+    assert again.spec.papers["hellebore"].front.scan == scan and not again.spec.papers["hellebore"].front.public
+    # The remark beside it, too.
+    assert "# their terms" in (folder / "kit.yaml").read_text(encoding="utf-8")
+
+
+def test_corners_that_differ_make_two_kinds_of_one_size(tmp_path):
+    text = changed(
+        BATCH,
+        ("3-3/4 x 7/8\n", "3-3/4 x 1-1/4\n    shape: {rounded: 1/8}\n"),
+        ("7/8 off", "1-1/4 off"),
+        ("border: 1/8\n  gap: 1/8", "gap: 1/8"),
+    )
+    same = same_pieces(make_worked(tmp_path, text))
+    assert {label for label, *_ in same.there} == {"A", "B"} and len(set(same.sizes.values())) == 1
 
 
 def test_pieces_that_are_no_rectangles_are_told():

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
 from pathlib import Path
 
+from kitwright.archive.kept import copy_scans, kept_of
 from kitwright.archive.starter import put_new
 from kitwright.errors import UserError
 from kitwright.findings import LEVELS, Finding
@@ -24,9 +24,12 @@ from kitwright.work.compared import comparisons
 from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
+PiecesOf = tuple[Worked, Mapping[str, str]]
+"""A kit, and by the label that a piece of it has on other cards, its own label there (`again.whose`)."""
+
 
 def write_proposed(
-    kits: Path, name: str, wish: Wish, proposal: Proposal, title: str | None = None, pieces_of: str = ""
+    kits: Path, name: str, wish: Wish, proposal: Proposal, title: str | None = None, pieces_of: PiecesOf | None = None
 ) -> tuple[Path, list[Finding]]:
     """Write a proposal as a kit, and return its folder and what `check` finds in it, which is nothing but by rare chance.
 
@@ -36,7 +39,7 @@ def write_proposed(
         wish: the question.
         proposal: which of its answers.
         title: what it is called; by its id where it is left out.
-        pieces_of: the title of the kit whose pieces these are, where they are another's.
+        pieces_of: the kit whose pieces these are, where they are another's.
 
     Raises:
         UserError: the name is no kit id, the folder is there already, or its pieces can't be dealt to whole cards.
@@ -55,7 +58,7 @@ def kept_whole(kits: Path, name: str) -> list[tuple[str, Fraction]]:
     ]
 
 
-def fill_proposed(folder: Path, club: Club, wish: Wish, proposal: Proposal, title: str, pieces_of: str = "") -> list[Finding]:
+def fill_proposed(folder: Path, club: Club, wish: Wish, proposal: Proposal, title: str, pieces_of: PiecesOf | None = None) -> list[Finding]:
     """Write the files of a proposed kit into a new folder, which is called by its id; what is found in it.
 
     Raises:
@@ -64,7 +67,11 @@ def fill_proposed(folder: Path, club: Club, wish: Wish, proposal: Proposal, titl
     known = {key: paper.size for key, paper in club.papers.items()}
     best: tuple[KitDraft, list[Finding]] | None = None
     folder.mkdir()
-    for draft, worked in _ways(folder, club, title, (replace(one, pieces_of=pieces_of) for one in drafts(wish, proposal, known))):
+    kept = None
+    if pieces_of:
+        kept = kept_of(*pieces_of)
+        copy_scans(pieces_of[0], folder)
+    for draft, worked in _ways(folder, club, title, drafts(wish, proposal, known, kept)):
         found = check(worked)
         if best is None or _weight(found) < _weight(best[1]):
             best = draft, found

@@ -28,6 +28,7 @@ from kitwright.telling import proposals as words
 
 if TYPE_CHECKING:
     from kitwright.archive.proposals import LookedAt
+    from kitwright.archive.proposed import PiecesOf
     from kitwright.kit.model import Club
     from kitwright.proposing.wish import Wish
     from kitwright.work.worked import Worked
@@ -279,14 +280,14 @@ def make_again(root: Path, worked: Worked, pick: int, name: str) -> None:
     Raises:
         UserError: no such card, or something is there by now.
     """
-    from kitwright.proposing.again import as_proposed
+    from kitwright.proposing.again import as_proposed, whose
     from kitwright.proposing.same import same_pieces
 
     same = same_pieces(worked)
     if not same.found:
         raise UserError("proposing.no-other-card", title=worked.kit.spec.title)
     picked(same.found, pick)
-    put(root, *as_proposed(same, pick), name, pieces_of=worked.kit.spec.title)
+    put(root, *as_proposed(same, pick), name, pieces_of=(worked, whose(same, pick)))
 
 
 def picked(some: Sequence[Chosen], pick: int) -> Chosen:
@@ -307,7 +308,7 @@ def tell_written(root: Path, found: list[Finding], pick: int, name: str) -> None
     say(words.picked(pick, name))
 
 
-def put(root: Path, wish: Wish, proposal: Proposal, name: str, title: str | None = None, pieces_of: str = "") -> None:
+def put(root: Path, wish: Wish, proposal: Proposal, name: str, title: str | None = None, pieces_of: PiecesOf | None = None) -> None:
     """Write the kit, and tell what there is to tell of it."""
     from kitwright.archive.proposed import kept_whole, write_proposed
 

@@ -28,7 +28,7 @@ def as_proposed(same: SamePieces, number: int) -> tuple[Wish, Proposal]:
     """
     found = same.found[number - 1]
     sides, kinds = _sides(same, found)
-    cuts = tuple(_cuts(same, kinds))
+    cuts = tuple(_cuts(same, _names(same, _designs(found)), kinds))
     used = sum(
         (kind.size.area * n for kind in kinds for n in [sum(side.each.get(kind.label, 0) * side.cards for side in sides)]), Fraction(0)
     )
@@ -37,6 +37,11 @@ def as_proposed(same: SamePieces, number: int) -> tuple[Wish, Proposal]:
     measured = Measured((sheets - used) / sheets, sheets - used, ZERO, *_at_the_desk(same), alike=False)
     cards = sum(side.cards for side in sides)
     return _wish(same, sides, stocks, len(kinds)), Proposal(number, sides, kinds, cuts, cards, measured)
+
+
+def whose(same: SamePieces, number: int) -> dict[str, str]:
+    """By the label that a piece has on one of the cards, its label in the kit: the first, where several are of one size."""
+    return {label: same.whose[together][0] for together, label in _names(same, _designs(same.found[number - 1])).items()}
 
 
 def _wish(same: SamePieces, sides: Sequence[Side], stocks: tuple[Stock, ...], kinds: int) -> Wish:
@@ -61,18 +66,26 @@ def _wish(same: SamePieces, sides: Sequence[Side], stocks: tuple[Stock, ...], ki
 
 def _sides(same: SamePieces, found: Again) -> tuple[tuple[Side, ...], tuple[Kind, ...]]:
     """One design, or two; and its pieces by the kit's own labels, where no mat is called so."""
-    sides = [replace(one.side, cards=one.cards) for one in (found, found.beside) if one]
-    on = {spot.label for side in sides for spot in side.spots}
-    given = {together: labels[0] for together, labels in same.whose.items() if together in on}
-    free = (label for label in LABELS if label not in given.values())
-    names = {together: next(free) if label in (MATS, SECOND_MATS) else label for together, label in given.items()}
-    kinds = []
+    sides = _designs(found)
+    names, kinds = _names(same, sides), []
     for together, label in names.items():
         piece = same.worked.kit.spec.pieces[same.whose[together][0]]
         cut, made = cut_size(piece, same.worked.kit.spec.unit), piece.made_with
         each = sum(side.each.get(together, 0) for side in sides)
         kinds.append(Kind(label, same.sizes[together], cut, each, tool=made.tool if made else None))
     return tuple(_called(side, names) for side in sides), tuple(kinds)
+
+
+def _designs(found: Again) -> list[Side]:
+    return [replace(one.side, cards=one.cards) for one in (found, found.beside) if one]
+
+
+def _names(same: SamePieces, sides: Sequence[Side]) -> dict[str, str]:
+    """Of labels that are one together, the label that they have on the cards: the first, where no mat is called so."""
+    on = {spot.label for side in sides for spot in side.spots}
+    given = {together: labels[0] for together, labels in same.whose.items() if together in on}
+    free = (label for label in LABELS if label not in given.values())
+    return {together: next(free) if label in (MATS, SECOND_MATS) else label for together, label in given.items()}
 
 
 def _called(side: Side, names: Mapping[str, str]) -> Side:
@@ -87,11 +100,10 @@ def _called(side: Side, names: Mapping[str, str]) -> Side:
 # --- sheets -------------------------------------------------------------------------------------------
 
 
-def _cuts(same: SamePieces, kinds: Sequence[Kind]) -> list[SheetCut]:
+def _cuts(same: SamePieces, names: Mapping[str, str], kinds: Sequence[Kind]) -> list[SheetCut]:
     """The kit's own cuts; what lies on none of the cards is a leftover."""
-    sized = {kind.size: kind for kind in kinds}
-    of_size = [(labels, sized.get(same.sizes[together])) for together, labels in same.whose.items()]
-    named = {label: kind for labels, kind in of_size if kind for label in labels}
+    called = {kind.label: kind for kind in kinds}
+    named = {label: called[now] for together, now in names.items() for label in same.whose[together]}
     trees = [(plan.paper, ceil(run.sheets), _kept(run.layout.tree, named)) for plan in leading_plans(same.worked) for run in plan.runs]
     return [SheetCut(((paper, sheets),), tree) for paper, sheets, tree in trees if any(leaf.label for leaf in leaves(tree))]
 

@@ -138,12 +138,12 @@ def _there(worked: Worked) -> tuple[tuple[tuple[str, Size, int], ...], dict[str,
             made[label] = made.get(label, 0) + n
     pieces = {label: piece for label, piece in worked.kit.spec.pieces.items() if label in made}
     plain = [label for label, piece in pieces.items() if _plain(piece)]
-    alike: dict[Size, list[str]] = {}
+    alike: dict[tuple[Size, str], list[str]] = {}
     for label in plain:
-        # The finished size: what a punch or a die makes of it lies on the card.
-        size = pieces[label].size
-        alike.setdefault(size.turned if turns and size.turned in alike else size, []).append(label)
-    there = [("/".join(labels), size, sum(made[label] for label in labels)) for size, labels in alike.items()]
+        # The finished size: what a punch or a die makes of it lies on the card. Corners that differ make two kinds of one size.
+        size, corners = pieces[label].size, repr(pieces[label].shape)
+        alike.setdefault((size.turned, corners) if turns and (size.turned, corners) in alike else (size, corners), []).append(label)
+    there = [("/".join(labels), size, sum(made[label] for label in labels)) for (size, _), labels in alike.items()]
     whose = {"/".join(labels): tuple(labels) for labels in alike.values()}
     return tuple(sorted(there, key=lambda one: (-one[1].area, one[0]))), whose, tuple(label for label in pieces if label not in plain)
 
@@ -156,7 +156,7 @@ def _turns(worked: Worked) -> bool:
 def _plain(piece: Piece) -> bool:
     """Whether it is a rectangle to whoever lays it down; rounded or snipped corners make no difference."""
     shape = piece.shape
-    plain = shape is None or shape.rounded is not None or shape.snipped is not None
+    plain = shape is None or shape.window is None and (shape.rounded is not None or shape.snipped is not None)
     return plain and not (piece.notch or piece.pocket or piece.band or piece.liner)
 
 

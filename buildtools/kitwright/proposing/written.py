@@ -8,7 +8,7 @@ the file takes the first in which nothing is found (`archive/proposed.py`).
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, Literal
@@ -56,6 +56,10 @@ class PaperOf:
     face: PaperFace
     sheets: int | None
     """None: worked out."""
+    said: tuple[str, ...] = ()
+    """The lines of its entry where another kit's file says it, but for its sheets."""
+    known: bool = False
+    """Whether the club's file says it, so that this one need not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +76,8 @@ class PieceOf:
     tool: Literal["punch", "die"] | None = None
     blank: Length | None = None
     """How much larger the blank for a tool is, on each side."""
+    said: tuple[str, ...] = ()
+    """What another kit's file says of it beside its size and papers: what it is for, its shape, its tool."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +120,19 @@ class GuideOf:
 
 
 @dataclass(frozen=True, slots=True)
+class Kept:
+    """What goes on as it is of the kit whose pieces lie on these cards."""
+
+    title: str
+    papers: Mapping[str, tuple[str, ...]]
+    """Of each paper that its own file says, the lines of its entry, but for its sheets."""
+    pieces: Mapping[str, tuple[str, ...]]
+    """By the label that a piece has now: what its entry says beside size and papers."""
+    cardstock: Mapping[Literal["bases", "mats"], tuple[str, NamedSize]]
+    """Where it has such: the key of the paper of its bases, and of its mats, with the sheet."""
+
+
+@dataclass(frozen=True, slots=True)
 class KitDraft:
     """A kit before it is put into words."""
 
@@ -125,8 +144,10 @@ class KitDraft:
     designs: tuple[DesignOf, ...]
     guides: tuple[GuideOf, ...]
     """Empty: all papers are cut by the planner."""
-    pieces_of: str = ""
-    """The title of the kit whose pieces these are; empty where sizes were looked for."""
+    bases: str
+    """The key of the paper of the bases."""
+    kept: Kept | None = None
+    """Of the kit whose pieces these are; None where sizes were looked for."""
 
     @property
     def cards(self) -> int:
@@ -139,50 +160,55 @@ class KitDraft:
         return replace(self, guides=tuple(replace(guide, sheets=None) if i in counted else guide for i, guide in kept))
 
 
-def drafts(wish: Wish, proposal: Proposal, known: Mapping[str, NamedSize]) -> Iterator[KitDraft]:
+def drafts(wish: Wish, proposal: Proposal, known: Mapping[str, NamedSize], kept: Kept | None = None) -> Iterator[KitDraft]:
     """Ways to write a proposal down by its own cuts, the one that is meant first; none where its pieces can't be dealt to whole cards.
 
     Args:
         wish: the question.
         proposal: which of its answers.
         known: papers of the club that a kit need not say again, by key, and their sheets.
+        kept: what goes on as it is of another kit, where these are its pieces.
     """
     apart = sheet_by_sheet(wish, proposal)
     for asked, layout in (apart, (wish, proposal)) if apart[0] is not wish else (apart,):
         hands = dealt(layout, asked)
         if hands is None:
             return
-        for cardstock in _cardstocks(layout, asked.unit):
-            yield _draft(asked, layout, hands, known, cardstock)
+        own = {*(stock.key for stock in asked.stocks), *known, *(kept.papers if kept else ())}
+        for bases, its in _cardstocks(layout, asked.unit, own, kept):
+            yield _draft(asked, layout, hands, known, (bases, its), kept)
 
 
 def _draft(
-    wish: Wish, proposal: Proposal, hands: Sequence[DealtCards], known: Mapping[str, NamedSize], cardstock: tuple[NamedSize, NamedSize]
+    wish: Wish,
+    proposal: Proposal,
+    hands: Sequence[DealtCards],
+    known: Mapping[str, NamedSize],
+    cardstock: tuple[PaperOf, PaperOf],
+    kept: Kept | None,
 ) -> KitDraft:
-    mats = _mats(proposal)
-    own = {stock.key for stock in wish.stocks}
-    keys = {each: _free(each, {*own, *known}) for each in (BASES_FROM, MATS_FROM)}
+    mats, (bases, matstock) = _mats(proposal), cardstock
+    typed = kept.papers if kept else {}
     used = _used(proposal, hands)
     stocks = [stock for stock in wish.stocks if any(stock.key in papers for papers in used.values())]
     sheets = {stock.key: sum(n for cut in proposal.cuts for key, n in cut.stocks if key == stock.key) for stock in stocks}
     faces = faces_of(wish)
     papers = [
-        PaperOf(stock.key, "patterned", stock.name, stock.sheet, faces[stock.key], sheets[stock.key])
+        PaperOf(stock.key, "patterned", stock.name, stock.sheet, faces[stock.key], sheets[stock.key], typed.get(stock.key, ()))
         for stock in stocks
-        if known.get(stock.key) is None or known[stock.key].size != stock.sheet.size
+        if stock.key in typed or known.get(stock.key) is None or known[stock.key].size != stock.sheet.size
     ]
-    papers.append(PaperOf(keys[BASES_FROM], "cardstock", None, cardstock[0], BASES_LOOK, None))
-    if mats:
-        papers.append(PaperOf(keys[MATS_FROM], "cardstock", None, cardstock[1], MATS_LOOK, None))
+    papers += [paper for paper in dict.fromkeys((bases, matstock) if mats else (bases,)) if not paper.known]
     alone = len(proposal.sides) == 1
-    pieces = [_piece(wish, proposal, kind, used[kind.label], alone) for kind in proposal.kinds]
+    said = kept.pieces if kept else {}
+    pieces = [replace(_piece(wish, proposal, kind, used[kind.label], alone), said=said.get(kind.label, ())) for kind in proposal.kinds]
     on_doors = len(DOORS) if any(side.card.fold == "gate" for side in proposal.sides) else 1
-    pieces += [PieceOf(label, size, "mat", (keys[MATS_FROM],), on_doors if alone else None) for label, size in mats.items()]
+    pieces += [PieceOf(label, size, "mat", (matstock.key,), on_doors if alone else None) for label, size in mats.items()]
     designs = [_design(side, hand, mats, proposal, wish.unit) for side, hand in zip(proposal.sides, hands)]
-    return KitDraft(wish, proposal, tuple(papers), tuple(pieces), tuple(designs), _guides(proposal))
+    return KitDraft(wish, proposal, tuple(papers), tuple(pieces), tuple(designs), _guides(proposal), bases.key, kept)
 
 
-def _free(key: str, taken_by: set[str]) -> str:
+def _free(key: str, taken_by: Set[str]) -> str:
     """A key that no other paper has."""
     tries = [key, *(f"{key}-{n}" for n in range(2, len(taken_by) + 3))]
     return next(one for one in tries if one not in taken_by)
@@ -244,7 +270,7 @@ def _design(side: Side, hand: DealtCards, mats: Mapping[str, Size], proposal: Pr
     card, size = side.card, _mat_size(side.card)
     mat = next((label for label, its in mats.items() if its == size), None)
     base = Size(card.closed.width * (2 if card.fold in ("side", "gate") else 1), card.closed.height * (2 if card.fold == "top" else 1))
-    leading = _leading(hand)
+    leading = _leading(hand, [stock for cut in proposal.cuts for stock, n in cut.stocks if n])
     front = _with_papers(side, [leading[group] for group in hand.groups])
     looks = tuple(
         LookOf(look.papers[0], look.cards, {a: b for a, b in zip(leading, look.papers) if a != b})
@@ -265,12 +291,15 @@ def _design(side: Side, hand: DealtCards, mats: Mapping[str, Size], proposal: Pr
     )
 
 
-def _leading(hand: DealtCards) -> tuple[str, ...]:
-    """The papers of the front as it is typed: one look of it in which no two groups have one paper, so that swapping tells them apart."""
+def _leading(hand: DealtCards, every: Sequence[str]) -> tuple[str, ...]:
+    """The papers of the front as it is typed: one look of it in which no two groups have one paper, so that swapping tells them apart.
+
+    Where there is none, papers that meet on its cards, and then any of the batch, so that no two groups have one.
+    """
     parted = next((look.papers for look in hand.looks if len(set(look.papers)) == len(look.papers)), None)
     if parted:
         return parted
-    papers = list(dict.fromkeys(paper for look in hand.looks for paper in look.papers))
+    papers = list(dict.fromkeys((*(paper for look in hand.looks for paper in look.papers), *every)))
     return tuple(papers[: max(hand.groups) + 1]) if len(papers) > max(hand.groups) else hand.looks[0].papers
 
 
@@ -311,18 +340,37 @@ def _envelope(closed: Size) -> NamedSize | None:
 # --- cardstock --------------------------------------------------------------------------------------
 
 
-def _cardstocks(proposal: Proposal, unit: Unit) -> Iterator[tuple[NamedSize, NamedSize]]:
-    """Sheets for bases and for mats: those that were wished, then mats from another, then both: a base may need a larger one, and
-    mats that fill a sheet to its edge leave no slack on it."""
+def _cardstocks(proposal: Proposal, unit: Unit, taken_by: Set[str], kept: Kept | None) -> Iterator[tuple[PaperOf, PaperOf]]:
+    """Papers for bases and for mats: those of the kit whose pieces these are; those that were wished; then mats from another, then
+    both: a base may need a larger sheet, and mats that fill one to its edge leave no slack on it."""
     wished = proposal.sides[0].card.cardstock
     named = {sheet.name: sheet for sheet in SHEETS}
     foot = NamedSize("", Size(Length(12), Length(12)), "measured")
     here, there = [named["Letter"], foot, named["Tabloid"]], [named["A4"], named["A3"]]
     others = [sheet for sheet in (here + there if unit == "in" else there + here) if sheet.size != wished.size]
-    yield wished, wished
+    keys = {each: _free(each, taken_by) for each in (BASES_FROM, MATS_FROM)}
+
+    def bases(sheet: NamedSize) -> PaperOf:
+        return PaperOf(keys[BASES_FROM], "cardstock", None, sheet, BASES_LOOK, None)
+
+    def mats(sheet: NamedSize) -> PaperOf:
+        return PaperOf(keys[MATS_FROM], "cardstock", None, sheet, MATS_LOOK, None)
+
+    if kept and "bases" in kept.cardstock:
+        own = _as_there(kept, "bases", BASES_LOOK)
+        yield own, _as_there(kept, "mats", MATS_LOOK) if "mats" in kept.cardstock else mats(wished)
+        yield own, mats(wished)
+    yield bases(wished), mats(wished)
     if proposal.sides[0].card.mat is not None:
-        yield from ((wished, other) for other in others)
-    yield from ((other, other) for other in others)
+        yield from ((bases(wished), mats(other)) for other in others)
+    yield from ((bases(other), mats(other)) for other in others)
+
+
+def _as_there(kept: Kept, what: Literal["bases", "mats"], look: PaperFace) -> PaperOf:
+    """The cardstock of another kit, as its own file or the club's says it."""
+    key, sheet = kept.cardstock[what]
+    said = kept.papers.get(key, ())
+    return PaperOf(key, "cardstock", None, sheet, look, None, said, known=not said)
 
 
 # --- guides -----------------------------------------------------------------------------------------

@@ -42,9 +42,9 @@ def kit_text(draft: KitDraft, kit: str, title: str) -> str:
 def notes_text(draft: KitDraft) -> str:
     """Its notes.md: which question the sizes answer, and what is left to do."""
     wish, stocks = draft.wish, _stocks(draft)
-    if draft.pieces_of:
+    if draft.kept:
         same = (
-            f"The pieces of these cards are those of {draft.pieces_of}, from the same papers: only the card is another. What is "
+            f"The pieces of these cards are those of {draft.kept.title}, from the same papers: only the card is another. What is "
             "cut for that kit lies on this card as it is."
         )
         return _notes(same, draft)
@@ -67,8 +67,7 @@ def _notes(why: str, draft: KitDraft) -> str:
 
 ## Still to do
 
-{"" if draft.pieces_of else _STAND_INS}- Choose the cardstock, and say its weight as its label does.
-- {words}
+{"" if draft.kept else _STAND_INS}{"" if _whole(draft) else _CARDSTOCK}- {words}
 - Cut one card from scraps, then one whole sheet, before you trust the batch.
 - Write here what else a maker should know, and take this list out.
 """
@@ -81,6 +80,7 @@ def _filled(text: str) -> str:
 
 
 _STAND_INS = "- Give each paper its own name and look: where you said none, they are stand-ins.\n"
+_CARDSTOCK = "- Choose the cardstock, and say its weight as its label does.\n"
 _NO_WORDS = "Find a place for your own words, outside or in."
 
 
@@ -91,8 +91,8 @@ def _top(draft: KitDraft, kit: str, title: str) -> Iterator[str]:
     wish = draft.wish
     yield "# yaml-language-server: $schema=../kit.schema.json"
     yield "#"
-    if draft.pieces_of:
-        yield f"# The pieces of {draft.pieces_of} on another card, found by   kitwright propose --same-pieces"
+    if draft.kept:
+        yield f"# The pieces of {draft.kept.title} on another card, found by   kitwright propose --same-pieces"
     else:
         yield f"# Sizes found by   kitwright propose   from {_and(_of_sheets(draft))}."
     yield f"# Change what you like, then run   kitwright check {kit}"
@@ -133,23 +133,36 @@ def _of_sheets(draft: KitDraft) -> list[str]:
 
 
 def _papers(draft: KitDraft) -> Iterator[str]:
+    if not draft.papers:
+        return
     yield "papers:"
-    names = iter(CARDSTOCK)
     for paper in draft.papers:
-        yield from _paper(paper, paper.name or next(names), draft.wish.unit)
+        yield from _paper(paper, paper.name or CARDSTOCK[paper.key != draft.bases], draft.wish.unit)
     yield ""
+
+
+def _whole(draft: KitDraft) -> bool:
+    """Whether all cardstock is another kit's, weight and all."""
+    return all(paper.said for paper in draft.papers if paper.kind == "cardstock")
 
 
 def _paper(paper: PaperOf, name: str, unit: Unit) -> Iterator[str]:
     yield f"  {paper.key}:"
+    if paper.said:
+        yield from (f"    {line}".rstrip() for line in paper.said)
+    else:
+        yield from _described(paper, name, unit)
+    if paper.sheets is not None:
+        yield f"    sheets: {paper.sheets}"
+
+
+def _described(paper: PaperOf, name: str, unit: Unit) -> Iterator[str]:
     yield f"    kind: {paper.kind}"
     yield f"    name: {text_typed(name)}"
     yield f"    size: {_sheet(paper.sheet, unit)}"
     yield f"    front: {{{_look(paper.face)}}}"
     if paper.kind == "cardstock":
         yield f"    weight: {WEIGHTS[unit]}"
-    if paper.sheets is not None:
-        yield f"    sheets: {paper.sheets}"
 
 
 def _look(face: PaperFace) -> str:
@@ -186,10 +199,14 @@ def _called(piece: PieceOf, pieces: Sequence[PieceOf]) -> str:
 
 def _piece(piece: PieceOf, called: str, unit: Unit) -> Iterator[str]:
     yield f"size: {size_typed(piece.size, unit)}"
-    yield f"for: {called}"
+    if not piece.said:
+        yield f"for: {called}"
     yield f"paper: {piece.papers[0]}" if len(piece.papers) == 1 else f"papers: [{', '.join(piece.papers)}]"
     if piece.each is not None and piece.each > 1:
         yield f"per card: {piece.each}"
+    if piece.said:
+        yield from piece.said
+        return
     if piece.halved:
         yield "shape: triangle" if piece.halved == "falling" else "shape: {triangle: rising}"
     if piece.tool and piece.blank is not None:
@@ -214,9 +231,8 @@ def _designs(draft: KitDraft) -> Iterator[str]:
 
 def _design(design: DesignOf, draft: KitDraft, *, spaced: bool = False) -> Iterator[str]:
     unit, names = draft.wish.unit, {stock.key: stock.name for stock in draft.wish.stocks}
-    bases = next(paper.key for paper in draft.papers if paper.kind == "cardstock")
     yield "card:"
-    yield f"  base: {{size: {size_typed(design.base, unit)}, paper: {bases}}}"
+    yield f"  base: {{size: {size_typed(design.base, unit)}, paper: {draft.bases}}}"
     yield f"  fold: {design.side.card.fold}"
     doors = design.side.card.fold == "gate"
     if design.mat and not doors:
