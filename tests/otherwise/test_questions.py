@@ -393,6 +393,8 @@ def test_sheets_count_before_measures_and_measures_before_cuts(yours, planned, b
         ((2, 1), ("1/4", "0"), True, False),
         ((2, 1), ("0", "0"), True, True),
         ((2, 1), ("1/4", "1/8"), False, True),
+        ((3, "5/2"), ("1/4", "1/8"), False, False),
+        ((3, "5/2"), ("1/4", "1/8"), True, True),
         ((1, 1), ("1/4", "1/8"), True, False),
         ((1, 1), ("1/8", "1/4"), True, True),
         ((1, 1), ("1-3/4", "1/2"), True, True),

@@ -74,6 +74,7 @@ def test_two_nearly_alike_become_one(tmp_path):
     for one in found.nearby:
         _true(kit, found, one)
     told = "\n".join(improve_text(found))
+    assert "A and B are of one size then" in told
     assert "2 measures" in told and "instead of" in told and told.count("Better: ") == len(found.nearby)
     assert len(as_json(found)["nearby"]) == len(found.nearby)
 
@@ -105,9 +106,16 @@ def _true(kit, found, one):
     assert all(each.before != each.after for each in shown(kit, one))
 
 
+def test_what_keeps_its_size_is_told_with_why():
+    found = improve(worked("2026-10-windfalls"))
+    assert found.kept == {"Q": "punch"} and "Q keeps its size: a punch makes it." in improve_text(found)
+
+
 def test_nothing_better_is_an_answer():
     found = improve(worked("2026-08-rock-pool"))
     assert found.nearby == () and found.looked > 0
+    assert found.kept == {"F": "drawn", "K": "follows", "T": "held", "V": "held", "Film": "held"}
+    assert "F keeps its size: its outline is drawn for it." in improve_text(found)
     assert improve_text(found)[-2].startswith("Nothing better nearby")
 
 

@@ -62,7 +62,7 @@ def test_what_is_found_lies_evenly_and_uses_what_it_says(kit):
         area = sum((size.area * n for size, n in sizes.values()), Fraction(0))
         assert one.taken == sum((sizes[label][0].area * n for label, n in spent.items()), Fraction(0)) / area
     assert len(as_json(same)["found"]) == len(same.found)
-    assert sum("stay" in line or "All pieces" in line for line in same_text(same)) >= len(same.found)
+    assert sum("left over" in line or "All pieces" in line for line in same_text(same)) >= len(same.found)
 
 
 def _lies_evenly(side, sizes, unit):

@@ -8,7 +8,9 @@ from pathlib import Path
 
 import yaml
 
+from kitwright.archive.recut import end_of, recut
 from kitwright.archive.starter import put_new
+from kitwright.cutting.tree import Node as Cut
 from kitwright.errors import UserError
 from kitwright.findings import Finding
 from kitwright.kit.faces import fronts
@@ -17,8 +19,7 @@ from kitwright.kit.loose import PUBLISHED
 from kitwright.kit.read import KIT_FILE, read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.proposing.near.records import Nearby
-from kitwright.proposing.written import lines
-from kitwright.telling.proposed_kit import cut_lines, length_typed, size_typed, text_typed
+from kitwright.telling.proposed_kit import length_typed, size_typed, text_typed
 from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
@@ -58,21 +59,27 @@ def changed_text(text: str, worked: Worked, nearby: Nearby, title: str) -> str:
     """The text of a kit's file with other sizes, borders, gaps and cuts, and another title.
 
     Raises:
-        UserError: one of them stands in it in a way that is not read here, such as a band in a row's short form.
+        UserError: one of them stands in it in a way that is not read here.
     """
     root = yaml.compose(text, Loader=yaml.SafeLoader)
     assert isinstance(root, yaml.MappingNode), "a kit's file is read already"
     edits = [_line_of(text, key, value) for key, value in root.value if key.value in OF_ITS_OWN]
-    for path, new in (("title",), text_typed(title)), *_sizes(worked, nearby), *_cuts(worked, nearby):
+    for path, new in (("title",), text_typed(title)), *_sizes(worked, nearby):
+        node = _at(root, path)
+        if node is None and path[-1] == "band" and isinstance(row := _at(root, path[:-1]), yaml.ScalarNode):
+            # A row's short form: `band 1-1/2`.
+            node, new = row, f"band {new}"
+        if not isinstance(node, yaml.ScalarNode):
+            raise UserError("proposing.typed-otherwise", path=path)
+        edits.append((node.start_mark.index, end_of(node), new))
+    for path, old, new_cuts in _cuts(worked, nearby):
         node = _at(root, path)
         if node is None or isinstance(node, yaml.MappingNode):
             raise UserError("proposing.typed-otherwise", path=path)
-        start, end = node.start_mark.index, _end(node)
-        indent = "\n" + " " * node.start_mark.column
-        edits.append((start, end, new.replace("\n", indent)))
+        edits += recut(text, node, old, new_cuts, worked.kit.spec.unit)
     for start, end, new in sorted(edits, reverse=True):
         text = text[:start] + new + text[end:]
-    return text
+    return text.rstrip("\n") + "\n"
 
 
 def _sizes(worked: Worked, nearby: Nearby) -> Iterator[tuple[Path_, str]]:
@@ -93,9 +100,9 @@ def _sizes(worked: Worked, nearby: Nearby) -> Iterator[tuple[Path_, str]]:
                             yield design.kit.in_file((*path, key, i, edge)), length_typed(getattr(other, edge), unit)
 
 
-def _cuts(worked: Worked, nearby: Nearby) -> Iterator[tuple[Path_, str]]:
-    """Guides whose cuts change with the sizes."""
-    found: dict[int, str] = {}
+def _cuts(worked: Worked, nearby: Nearby) -> Iterator[tuple[Path_, Cut, Cut | None]]:
+    """Guides whose cuts change with the sizes: where they stand, how they are and are to be; None where no sheet is cut as it was."""
+    found: dict[int, tuple[Cut, Cut | None]] = {}
     for plan in worked.plans:
         new = nearby.changed.plan(plan.paper)
         for i, run in enumerate(plan.runs):
@@ -103,11 +110,10 @@ def _cuts(worked: Worked, nearby: Nearby) -> Iterator[tuple[Path_, str]]:
             if guide is None or new is None:
                 continue
             if len(new.runs) != len(plan.runs):
-                # Planned anew: no sheet of it is cut as it was.
-                found[guide] = "auto"
+                found[guide] = run.layout.tree, None
             elif new.runs[i].layout.tree != run.layout.tree:
-                found[guide] = "\n".join(cut_lines(lines(new.runs[i].layout.tree), worked.kit.spec.unit))
-    yield from ((("guides", guide, "cuts"), said) for guide, said in found.items())
+                found[guide] = run.layout.tree, new.runs[i].layout.tree
+    yield from ((("guides", guide, "cuts"), *trees) for guide, trees in found.items())
 
 
 def _at(node: yaml.Node | None, path: Path_) -> yaml.Node | None:
@@ -122,14 +128,6 @@ def _at(node: yaml.Node | None, path: Path_) -> yaml.Node | None:
 
 
 def _line_of(text: str, key: yaml.Node, value: yaml.Node) -> tuple[int, int, str]:
-    """An entry at the top taken out with its lines."""
-    return key.start_mark.index, text.find("\n", _end(value)) + 1 or len(text), ""
-
-
-def _end(node: yaml.Node) -> int:
-    """Where it ends: a block ends with its last entry, not with the remarks under it."""
-    if isinstance(node, yaml.SequenceNode) and not node.flow_style and node.value:
-        return _end(node.value[-1])
-    if isinstance(node, yaml.MappingNode) and not node.flow_style and node.value:
-        return _end(node.value[-1][1])
-    return int(node.end_mark.index)
+    """An entry at the top taken out with its lines, and with the empty one that parts it from the next."""
+    end = text.find("\n", end_of(value)) + 1 or len(text)
+    return key.start_mark.index, end + text.startswith("\n", end), ""

@@ -310,6 +310,14 @@ class Reader:
         return UserError(code, place=self.place(*path), **values)
 
 
+def measure_in(line: str) -> str | None:
+    """The measure of a line as it is typed; None where it says none, or is no line of a guide."""
+    for pattern in (_REST_IN, _STRIPS, _HALVE):
+        if match := re.compile(pattern.pattern, re.IGNORECASE).match(line.strip().rstrip(".")):
+            return match["measure"]
+    return None
+
+
 def _tried(read: Callable, *args: Any) -> Iterator[UserError]:
     """The error that a reader raises, if it does."""
     try:

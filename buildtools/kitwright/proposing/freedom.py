@@ -27,6 +27,9 @@ Dial = tuple[str | int, ...]
 Shift = dict[Dial, Fraction]
 """How something moves when dials do: so many times each of them."""
 Way = Literal["rows", "columns"]
+Why = Literal["punch", "die", "drawn", "follows", "held", "placed"]
+"""Why a piece keeps its size: a tool makes it; its outline is drawn for it; it follows from something else; it lies where its size
+has to suit more than a sum, on its point, in a pocket, over a shaker, on the panel inside; or it is placed by hand on something."""
 
 FREE = Length(Fraction(1, 2))
 """A place as wide as this between two pieces is left free for something, and may become wider or narrower."""
@@ -42,6 +45,8 @@ class Freedom:
     """Each adds up to nothing."""
     halved: list[Shift] = field(default_factory=list)
     """What is parted evenly to both sides: half of each has to be on the ruler too."""
+    kept: dict[str, Why] = field(default_factory=dict)
+    """Labels whose size never moves."""
 
 
 def freedom(worked: Worked) -> Freedom:
@@ -49,13 +54,18 @@ def freedom(worked: Worked) -> Freedom:
     found = Freedom()
     for design in worked.designs:
         for label, piece in design.kit.spec.pieces.items():
-            if _free(piece, label, worked):
+            if (why := _kept(piece, label, worked)) is not None:
+                found.kept[label] = why
+            else:
                 found.now[("width", label)], found.now[("height", label)] = piece.size.width, piece.size.height
     for design in worked.designs:
         for said, path in fronts(design.kit.spec):
             face = next((one for one in design.face.every if _is_of(one, path)), None)
             tied = _Tied(design.kit, face or design.face, said, path, found)
             tied.tie() if face else tied.keep()
+    for label in {str(dial[1]) for dial in found.now if dial[0] in ("width", "height")}:
+        if all({(what, label): Fraction(1)} in found.ties for what in ("width", "height")):
+            found.kept[label] = "placed"
     found.ties, found.halved = ([shift for shift in map(_moving, each) if shift] for each in (found.ties, found.halved))
     return found
 
@@ -68,12 +78,18 @@ def _moving(tie: Shift) -> Shift:
     return {dial: times for dial, times in tie.items() if times}
 
 
-def _free(piece: Piece, label: str, worked: Worked) -> bool:
-    """Whether a piece's size is its own: not what a tool makes, what follows from something else, or what a template draws."""
-    shape = piece.shape
-    drawn = shape is not None and shape.rounded is None and shape.snipped is None and shape.tag is None
-    made = piece.band or piece.liner or piece.pocket or piece.made_with or piece.notch and piece.notch.made_with != "scissors"
-    return not (drawn or made) and not any(_held(design, label) for design in worked.designs)
+def _kept(piece: Piece, label: str, worked: Worked) -> Why | None:
+    """Why a piece's size is not its own to change; None where it is."""
+    shape, notch = piece.shape, piece.notch
+    if piece.made_with:
+        return piece.made_with.tool
+    if notch and notch.made_with != "scissors":
+        return "punch"
+    if piece.band or piece.liner or piece.pocket:
+        return "follows"
+    if shape is not None and shape.rounded is None and shape.snipped is None and shape.tag is None:
+        return "drawn"
+    return "held" if any(_held(design, label) for design in worked.designs) else None
 
 
 def _held(design: Worked, label: str) -> bool:

@@ -50,7 +50,7 @@ def improve(worked: Worked, work: Work | None = None) -> Improved:
     search = Nudged(worked, free, step, moves)
     found = search.found(work)
     nearby, tried = tried_whole(worked, search, found, step)
-    return Improved(worked, step, reach, search.now, tuple(nearby), len(moves), search.come_out, tried, whole)
+    return Improved(worked, step, reach, search.now, tuple(nearby), len(moves), search.come_out, tried, free.kept, whole)
 
 
 def tried_whole(worked: Worked, search: Nudged, found: list[CameOut], step: Length) -> tuple[list[Nearby], int]:
@@ -67,9 +67,10 @@ def tried_whole(worked: Worked, search: Nudged, found: list[CameOut], step: Leng
                     continue
                 seen.add(one.shifts)
                 tried += 1
-                changed = changed_whole(worked, search, one, step)
-                if changed is not None:
-                    nearby.append(_told(search, one, gain, step, changed))
+                made = changed_whole(worked, search, one, step)
+                # Planned anew, it may gain another thing than it was taken for.
+                if made is not None and search.now.gain(made[1].figures, gain) > 0:
+                    nearby.append(_told(search, made[1], gain, step, made[0]))
                     break
     return nearby, tried
 

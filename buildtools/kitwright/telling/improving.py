@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import Any
 
+from kitwright.proposing.freedom import Why
 from kitwright.proposing.improve import shown
 from kitwright.proposing.near.figures import GAINS, Figures, Gain
 from kitwright.proposing.near.records import Improved, Moved, Nearby, Shows
 from kitwright.telling.post import mass_text, thickness_text
 from kitwright.telling.words import led, listed, number, sheets_text, spelled
-from kitwright.units import Length, length_text, rounded, size_text
+from kitwright.units import Length, Size, length_text, rounded, size_text
 from kitwright.work.worked import Worked
 
 
@@ -19,10 +21,30 @@ def improve_text(improved: Improved) -> list[str]:
     """Line after line: how the kit is now, what would be better and what else changes with it, how much was looked at."""
     unit = improved.worked.unit
     told = [f"{improved.worked.kit.spec.title} as it is: {'; '.join(_figure(improved.now, gain, unit) for gain in GAINS)}."]
+    told += _keep(improved.kept)
     for i, one in enumerate(improved.nearby, 1):
         told += ["", f"{i}. {led('; '.join(_sizes(improved.worked, one, unit)))}."]
         told += [f"   {line}" for line in _lines(improved, one, unit)]
     return [*told, "", *_looked(improved, unit)]
+
+
+_WHY: Mapping[Why, tuple[str, str]] = {
+    "punch": ("a punch makes it", "a punch makes them"),
+    "die": ("a die makes it", "a die makes them"),
+    "drawn": ("its outline is drawn for it", "their outlines are drawn for them"),
+    "follows": ("it follows from what it goes round or takes", "they follow from what they go round or take"),
+    "held": ("it has to suit what it lies in or over", "they have to suit what they lie in or over"),
+    "placed": ("it is placed on something else", "they are placed on something else"),
+}
+"""Of one piece, and of several."""
+
+
+def _keep(kept: Mapping[str, Why]) -> Iterator[str]:
+    """Which pieces were left as they are, and why."""
+    for why, (one, several) in _WHY.items():
+        labels = [label for label, its in kept.items() if its == why]
+        if labels:
+            yield f"{listed(labels)} {'keep their sizes: ' + several if len(labels) > 1 else 'keeps its size: ' + one}."
 
 
 def _figure(figures: Figures, what: Gain, unit: str) -> str:
@@ -62,9 +84,19 @@ def _lines(improved: Improved, one: Nearby, unit: str) -> Iterator[str]:
     worse = [_figure(one.figures, gain, unit) for gain in one.losses]
     yield f"Better: {'; '.join(better)}." + (f" Less good: {'; '.join(worse)}." if worse else "")
     yield "Cut stroke for stroke as before." if one.same_cuts else "The sheets are cut otherwise; kitwright has planned them anew."
+    if alike := _become_one(improved.worked, one):
+        yield f"{alike} are of one size then, and one label is enough for them."
     face = [_shows(each, unit) for each in shown(improved.worked, one)]
     yield f"On the face: {listed(face)}." if face else "On the face no border, gap or band changes."
     yield _envelope(improved.worked, one.changed, unit)
+
+
+def _become_one(worked: Worked, one: Nearby) -> str:
+    """Labels that are of one size now and were not before; empty where none are."""
+    old, alike = worked.kit.spec.pieces, defaultdict[Size, list[str]](list)
+    for label, piece in one.changed.kit.spec.pieces.items():
+        alike[piece.size].append(label)
+    return next((listed(labels) for labels in alike.values() if len({old[label].size for label in labels}) > 1), "")
 
 
 def _shows(one: Shows, unit: str) -> str:
@@ -114,6 +146,7 @@ def as_json(improved: Improved) -> dict[str, Any]:
         "kit": improved.worked.kit.id,
         "now": _figures_json(improved.now),
         "nearby": [_nearby_json(improved, one) for one in improved.nearby],
+        "kept": dict(improved.kept),
         "looked at": improved.looked,
         "by the same cuts": improved.come_out,
         "tried": improved.tried,

@@ -57,7 +57,8 @@ _FAMILIES = {"rows": "in rows", "columns": "in columns", "grid": "in a grid", "r
 def _stays(one: Again) -> str:
     if not one.stays:
         return "All pieces are used."
-    return f"{led(listed([f'{stays.pieces} {stays.label}' for stays in one.stays]))} stay."
+    alone = len(one.stays) == 1 and one.stays[0].pieces == 1
+    return f"{led(listed([f'{stays.pieces} {stays.label}' for stays in one.stays]))} {'is' if alone else 'are'} left over."
 
 
 def _looked(same: SamePieces) -> Iterator[str]:

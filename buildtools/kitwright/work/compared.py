@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil
 
 from kitwright.cutting.batch.proof import Proof
 from kitwright.cutting.plan import HALF, LITTLE, Layout, PaperPlan
@@ -55,14 +56,17 @@ class Comparison:
         """Whether the planner's is better in sheets, or as good in sheets and slack and better in measures or cuts.
 
         Fewer sheets that may lack nothing, where hers may, are no better: one is had for the other, so `plan` and the page of
-        numbers show both, and nobody is advised. Nor are fewer strokes for less slack, or such as her trimmer can't make.
+        numbers show both, and nobody is advised. Nor are fewer strokes for less slack, or such as her trimmer can't make; for
+        those she would have to open a sheet less.
         """
 
         def rank(m: Measured) -> tuple:
             return m.sheets, m.measures, m.cuts
 
         fewer = self.planned.sheets < self.yours.sheets
-        if not (fewer or self.held) or self.planned.slack < min(LITTLE if fewer else ENOUGH, self.yours.slack):
+        if not (ceil(self.planned.sheets) < ceil(self.yours.sheets) or self.held) or self.planned.slack < min(
+            LITTLE if fewer else ENOUGH, self.yours.slack
+        ):
             return False
         return rank(self.planned) < rank(self.yours)
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from kitwright.proposing.freedom import Why
 from kitwright.proposing.near.figures import Figures, Gain
 from kitwright.units import Length, Size
 from kitwright.work.worked import Worked
@@ -79,5 +81,7 @@ class Improved:
     """Of those, how many come out of the sheets by the kit's own cuts."""
     tried: int
     """Of those, how many were tried on the whole kit."""
+    kept: Mapping[str, Why]
+    """Labels of pieces whose size was not moved, and why."""
     whole: bool
     """Whether every move within reach of up to three sizes that may be chosen freely was looked at."""
