@@ -59,6 +59,13 @@ def test_a_metric_club_thinks_in_millimetres(clubs):
     assert wish.stocks[0].one_way and wish.cards_of[0].closed == parse_size("105 x 148 mm") and wish.cards_of[0].cardstock.name == "A4"
 
 
+def test_every_millimetre_is_looked_at_where_a_card_or_the_steps_are_named(clubs):
+    asked = {"paper": ["5 of A4"]}
+    assert read_question(asked, clubs["metric"]).even == Length.mm(5) and read_question(asked, clubs["us"]).even is None
+    for named in ({"card": "105 x 148"}, {"grid": "mm"}, {"envelope": "ISO C6 envelope"}):
+        assert read_question({**asked, **named}, clubs["metric"]).even is None
+
+
 @pytest.mark.parametrize(
     "typed, unit",
     [

@@ -132,6 +132,13 @@ def test_why_only_a_part_was_looked_at():
     assert "two designs" in words.completeness(replace(one, wish=replace(one.wish, designs=2)))[1]
 
 
+def test_steps_that_were_left_out_are_told_with_the_way_to_have_them():
+    one = answer(stopped=True, spent=True)
+    open_ = replace(one, wish=replace(one.wish, cards=None, unit="mm", step=Length.mm(1), even=Length.mm(5)))
+    told = words.completeness(open_)
+    assert "--cards" in told[0] and any("steps of 5 mm" in line and '--grid "1 mm"' in line for line in words.partly(open_))
+
+
 def test_what_stays_whole_is_told_in_sheets():
     assert words.stays_whole("Meadow", Fraction(1, 2)) == "Half a sheet of Meadow stays whole: the batch needs no more"
     assert words.stays_whole("Meadow", Fraction(3, 2)) == "1½ sheets of Meadow stay whole: the batch needs no more"

@@ -162,6 +162,7 @@ def wish_of(spec: QuestionSpec, club: Club, document: Document, unit: Unit) -> W
         made=tuple(made),
         sharing=_sharing(spec),
         slack=spec.slack or None,
+        even=None if spec.grid or len(cards) == 1 else habits.even,
         hold=club.trimmer.least_hold,
     )
     wish = replace(wish, **{key: said for key in ("kinds", "waste") if (said := getattr(spec, key)) is not None})

@@ -26,6 +26,8 @@ from kitwright.units import Length
 
 MOST_WORK = 40_000_000
 """Steps of work for one question: about a minute."""
+OPEN = 10_000_000
+"""The same where no number of cards is named: then every number is tried, mostly on several cards, and no purse pays for all of it."""
 OF_TWO = 15_000_000
 """The same for two designs, of which not everything is looked at anyway."""
 SAMPLE = 256
@@ -58,7 +60,12 @@ def propose(wish: Wish, work: Work | None = None, told: Told | None = None, stop
         told: is handed interim answers.
         stop: is asked now and then whether to leave off.
     """
-    return Proposing(wish, work or Work(MOST_WORK if wish.designs == 1 else OF_TWO), told, stop).run()
+    return Proposing(wish, work or Work(purse(wish)), told, stop).run()
+
+
+def purse(wish: Wish) -> int:
+    """Steps of work that a question gets."""
+    return OPEN if wish.cards is None else MOST_WORK if wish.designs == 1 else OF_TWO
 
 
 def fields_of(wish: Wish) -> Iterator[tuple[Family, Field]]:
@@ -286,5 +293,5 @@ class Proposing:
             for source, numbers in self.choices.by_source():
                 sets[source.family, source.field.card, source.field.border, source.field.gap].update(numbers)
         # What is not decided in the end stands among the open ones; before the end, anything may.
-        simple = self.wish.designs == 1 and len(self.desk.groups) == 1 and self._done
+        simple = self.wish.designs == 1 and len(self.desk.groups) == 1 and self._done and not self.wish.even
         return [(Scope(*where, len(of), simple and not of & self._open), of) for where, of in sets.items()]

@@ -23,11 +23,14 @@ class Habits:
     border: Length
     gap: Length
     cardstock: NamedSize
+    even: Length | None = None
+    """Where nothing but sheets is named, sizes that can be chosen freely are whole numbers of it: so as not to look through every
+    millimetre of several cards."""
 
 
 HABITS: dict[Unit, Habits] = {
     "in": Habits(parse_length("1/8"), parse_length("1/8"), parse_length("1/8"), sheet_named("Letter")),
-    "mm": Habits(Length.mm(1), Length.mm(3), Length.mm(3), sheet_named("A4")),
+    "mm": Habits(Length.mm(1), Length.mm(3), Length.mm(3), sheet_named("A4"), even=Length.mm(5)),
 }
 """By the unit in which she thinks."""
 

@@ -99,5 +99,7 @@ class Wish:
     """The share of all sheets that may be left over, 0 to 1."""
     slack: Length | None = None
     """Every sheet may be so much smaller both ways."""
+    even: Length | None = None
+    """Sizes that don't follow from others are whole numbers of these, steps on the ruler themselves; None: any on the ruler."""
     hold: Length | None = None
     """The narrowest paper that her trimmer holds beside the blade; None: any."""

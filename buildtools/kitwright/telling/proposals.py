@@ -308,7 +308,8 @@ def _card(card: CardWish, unit: str) -> str:
 def _wishes(wish: Wish) -> Iterable[str]:
     unit = wish.unit
     yield f"{_either('border', 'borders', wish.borders, unit)} and {_either('gap', 'gaps', wish.gaps, unit)}"
-    yield f"sizes in steps of {length_text(wish.step, unit)}, {spelled(wish.kinds)} at most"
+    free = f"{length_text(wish.even, unit)} where they are free, else of " if wish.even else ""
+    yield f"sizes in steps of {free}{length_text(wish.step, unit)}, {spelled(wish.kinds)} at most"
     if wish.families:
         yield f"layouts: {listed(list(wish.families))}"
     if wish.pieces:
@@ -370,22 +371,34 @@ def _scopes(answer: Answer) -> list[Scope]:
 
 
 def _ended(answer: Answer) -> list[str]:
-    return [_SPENT if answer.spent else _STOPPED] if answer.stopped else []
+    return [(_SPENT if answer.wish.cards else _OPEN) if answer.spent else _STOPPED] if answer.stopped else []
 
 
 def _undecided(answer: Answer) -> list[str]:
     part = [scope for scope in _scopes(answer) if not scope.whole]
     said = f"Not every set of pieces of {_of_families(part)}{_tried(part, answer.wish)} was decided{_in_part(answer)}."
-    return [said] if part else []
+    return [said, *_in_steps(answer.wish)] if part else []
+
+
+def _in_steps(wish: Wish) -> list[str]:
+    """What of the ruler's steps was left out, and how to have it."""
+    if not wish.even:
+        return []
+    step = length_text(wish.step, wish.unit)
+    return [
+        f"Sizes that don’t follow from others were tried in steps of {length_text(wish.even, wish.unit)}: "
+        f'name the card (--card), or the steps (--grid "{step}"), to have every one looked at.'
+    ]
 
 
 _STOPPED = "Ended before everything was looked at, as you asked: this is what was found until then."
 _SPENT = "One question does not look through all of this: with fewer sizes (--kinds) or one sort of layout (--family) it does."
+_OPEN = "One question does not look through all of this: it gets further with a card (--card) and a number of cards (--cards)."
 
 
 def _in_part(answer: Answer) -> str:
     """Why not all; nothing where that is said already."""
-    if answer.stopped:
+    if answer.stopped or answer.wish.even:
         return ""
     if answer.wish.designs == 2:
         return ": of two designs, pairs that have a size in common"
@@ -487,6 +500,7 @@ def as_json(answer: Answer) -> dict[str, Any]:
         "question": {
             "unit": wish.unit,
             "step": _length(wish.step),
+            "even": _length(wish.even) if wish.even else None,
             "paper": [
                 {"key": s.key, "name": s.name, "sheet": _size(s.sheet.size), "sheets": s.sheets, "one-way": s.one_way} for s in wish.stocks
             ],

@@ -140,3 +140,17 @@ def test_a_size_that_another_has_turned_is_one_label_where_paper_has_no_up():
         batch = next(ALL["wound strips"].batches(field))
         square = next(i for i, (level, upright, _) in enumerate(batch.sizes.tolist()) if level == upright[::-1])
         assert len({kind.label for kind in labelled(field, batch, square)}) == labels
+
+
+@pytest.mark.parametrize("name, follows", [("rows", ()), ("wound strips", ()), ("columns", (-2,)), ("rows beside a panel", None)])
+def test_even_sizes_are_all_those_whose_free_measures_are_even(name, follows):
+    """By the definition alone, over a band, where heights are free; `follows`: which measure the others give."""
+    asked = wish_of("mm", "side", CARDS["mm"][0], mat=False, band=True, step=Length.mm(1), kinds=2)
+    every, some = (
+        {(batch.shape, *row) for batch in ALL[name].batches(fields(each)) for row in batch.params.tolist()}
+        for each in (asked, replace(asked, even=Length.mm(5)))
+    )
+    assert some and some < every
+    if follows is not None:
+        odd = [{i for i, n in enumerate(row, -len(row)) if n % 5} for _, *row in every]
+        assert some == {one for one, which in zip(every, odd) if which <= set(follows)}

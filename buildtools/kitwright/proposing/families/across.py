@@ -35,7 +35,7 @@ class AcrossFamily:
                 continue
             for kinds in range(1, min(columns, field.wish.kinds, 2) + 1):
                 for each in counts(columns, kinds):
-                    params = crossed(lines(room, each, narrow, apart), upto(narrow, high // SHARE))
+                    params = crossed(lines(room, each, narrow, apart, every=field.every), upto(narrow, high // SHARE, field.every))
                     widths, strip = params[:, :-1], params[:, -1]
                     under = np.stack([widths, np.full_like(widths, high)], axis=2)
                     over = np.column_stack([np.full_like(strip, wide), strip])

@@ -60,8 +60,8 @@ def _beside(field: Field) -> Iterator[Batch]:
         if room is None:
             continue
         # Words in a band stand in a row, which is as wide as a panel then.
-        widths = upto(panel, both - (panel if field.band else narrow))
-        params = crossed(widths, lines(room, each, narrow, apart, exact=not field.band))
+        widths = upto(panel, both - (panel if field.band else narrow), field.every)
+        params = crossed(widths, lines(room, each, narrow, apart, every=field.every, exact=not field.band))
         wide, heights = params[:, :1], params[:, 1:]
         rest = np.broadcast_to(both - wide, heights.shape)
         first = np.column_stack([wide, np.full_like(wide, high)])
@@ -78,19 +78,20 @@ def _over(field: Field) -> Iterator[Batch]:
     apart = field.apart
     if field.band:
         both = field.most("y", 2, field.band)
-        heights = lines(both, (1, 1), narrow, -both, exact=False)
+        heights = lines(both, (1, 1), narrow, -both, every=field.every, exact=False)
     else:
         room = field.room("y", 2)
         if room is None:
             return
-        heights = np.column_stack([upto(panel, room - narrow), room - upto(panel, room - narrow)])
+        panels = upto(panel, room - narrow, field.every)
+        heights = np.column_stack([panels, room - panels])
     heights = heights[heights[:, 0] >= panel]
     for columns, each in _lines_of(field, 2):
         room = field.room("x", columns)
         # With a band there are three free measures; columns of one width keep the fronts to those that look meant.
         if room is None or field.band and len(each) > 1:
             continue
-        params = crossed(heights, lines(room, each, narrow, apart))
+        params = crossed(heights, lines(room, each, narrow, apart, every=field.every))
         first = np.column_stack([np.full(len(params), wide, dtype=np.int64), params[:, 0]])
         widths = params[:, 2:]
         rest = np.stack([widths, np.broadcast_to(params[:, 1:2], widths.shape)], axis=2)

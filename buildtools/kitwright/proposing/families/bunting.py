@@ -54,7 +54,7 @@ class BuntingFamily:
                 room = field.most("y", below + 1, free)
                 for kinds in range(1, min(below, field.wish.kinds - 1) + 1):
                     for each in counts(below, kinds):
-                        yield from _batch(field, (flags, leg, wide), each, lines(room, each, narrow, apart, exact=False))
+                        yield from _batch(field, (flags, leg, wide), each, lines(room, each, narrow, apart, every=field.every, exact=False))
 
     def side(self, field: Field, batch: Batch, i: int) -> Side:
         walk = Walk(field, batch, i)

@@ -45,7 +45,7 @@ def side_by_side(field: Field, doors: int = 1) -> Iterator[Batch]:
             continue
         for kinds in range(1, min(columns, field.wish.kinds) + 1):
             for each in counts(columns, kinds):
-                params = crossed(lines(room, each, field.asked_of[0], apart), heights)
+                params = crossed(lines(room, each, field.asked_of[0], apart, every=field.every), heights)
                 widths, high = params[:, :-1], params[:, -1:]
                 sizes = np.stack([widths, np.broadcast_to(high, widths.shape)], axis=2)
                 good = field.kept(sizes, each)
@@ -56,7 +56,7 @@ def side_by_side(field: Field, doors: int = 1) -> Iterator[Batch]:
 def heights_over_band(field: Field) -> np.ndarray:
     """Heights in steps that one row of pieces may have: all of the field's, or whatever leaves the band that is asked for; n × 1."""
     if field.band:
-        return upto(field.asked_of[0], field.most("y", 1, field.band))
+        return upto(field.asked_of[0], field.most("y", 1, field.band), field.every)
     whole = field.room("y", 1)
     return upto(whole, whole) if whole and whole > 0 else upto(1, 0)
 

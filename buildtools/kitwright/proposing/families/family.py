@@ -38,6 +38,11 @@ class Field:
         return self.wish.step
 
     @property
+    def every(self) -> int:
+        """Steps that a size which can be chosen freely is a whole number of."""
+        return self.up(self.wish.even) if self.wish.even else 1
+
+    @property
     def band(self) -> Length | None:
         """The least height of a free band, where one is asked for."""
         return self.wish.band

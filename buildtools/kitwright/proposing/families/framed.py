@@ -25,7 +25,7 @@ class FramedFamily:
             return
         narrow, _, panel = field.asked_of
         tall = max(panel, -(-field.band // field.step)) if field.band else panel
-        params = crossed(upto(narrow, (inside - panel) // 2), upto(narrow, (between - tall) // 2))
+        params = crossed(upto(narrow, (inside - panel) // 2, field.every), upto(narrow, (between - tall) // 2, field.every))
         aside, above = params[:, 0], params[:, 1]
         middle = np.column_stack([inside - 2 * aside, between - 2 * above])
         for way in ("top", "sides"):

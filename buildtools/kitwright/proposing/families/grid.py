@@ -27,12 +27,12 @@ class GridFamily:
             return
         narrow, apart = field.asked_of[0], field.apart
         for across, columns in _ways(field, "x"):
-            widths = lines(columns, across, narrow, apart)
+            widths = lines(columns, across, narrow, apart, every=field.every)
             for down, rows in _ways(field, "y"):
                 more = len(across) * len(down) - field.wish.kinds
                 if not field.takes(sum(across) * sum(down)) or more > field.turns:
                     continue
-                heights = lines(rows, down, narrow, apart, exact=not field.band)
+                heights = lines(rows, down, narrow, apart, every=field.every, exact=not field.band)
                 params = crossed(widths, heights)
                 if more > 0:
                     # Two sizes cross the same two: 2 × 1 and 1 × 2 are one kind.

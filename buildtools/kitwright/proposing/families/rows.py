@@ -45,7 +45,7 @@ def stacked(field: Field, several: bool = False, doors: int = 1) -> Iterator[Bat
             continue
         for kinds in range(1, min(rows, field.wish.kinds) + 1):
             for each in counts(rows, kinds):
-                heights = lines(room, each, field.asked_of[0], apart, exact=not field.band)
+                heights = lines(room, each, field.asked_of[0], apart, every=field.every, exact=not field.band)
                 sizes = np.stack([np.full_like(heights, width), heights], axis=2)
                 good = field.kept(sizes, each)
                 if good.any():

@@ -30,7 +30,7 @@ def spans(low: np.ndarray, high: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     return which, np.arange(len(which)) - first[which] + low[which]
 
 
-def lines(total: int, each: Sequence[int], least: int, apart: int, *, exact: bool = True) -> np.ndarray:
+def lines(total: int, each: Sequence[int], least: int, apart: int, *, every: int = 1, exact: bool = True) -> np.ndarray:
     """Sizes in a line, the largest first, that add up.
 
     Args:
@@ -38,6 +38,7 @@ def lines(total: int, each: Sequence[int], least: int, apart: int, *, exact: boo
         each: how many pieces are of each size.
         least: the least size.
         apart: how much a size is larger than the next, at least.
+        every: a size is a whole number of these, but for the last where it follows from the others.
         exact: whether they take all of it; otherwise at most that.
 
     Returns:
@@ -57,7 +58,8 @@ def lines(total: int, each: Sequence[int], least: int, apart: int, *, exact: boo
             value = left // n
             good = (value * n == left) & (value >= smallest) & (value <= largest)
             return np.column_stack([found[good], value[good]])
-        which, value = spans(smallest, largest)
+        which, value = spans(-(-smallest // every), largest // every)
+        value = value * every
         found, left = np.column_stack([found[which], value]), left[which] - value * n
     return found
 
@@ -67,9 +69,10 @@ def crossed(one: np.ndarray, other: np.ndarray) -> np.ndarray:
     return np.column_stack([np.repeat(one, len(other), axis=0), np.tile(other, (len(one), 1))])
 
 
-def upto(least: int, most: int) -> np.ndarray:
-    """The whole numbers from one to another, both included, as rows of one."""
-    return np.arange(least, max(most, least - 1) + 1, dtype=np.int64)[:, None]
+def upto(least: int, most: int, every: int = 1) -> np.ndarray:
+    """The whole numbers from one to another, both included, as rows of one; of those, each that is a whole number of `every`."""
+    first = -(-least // every)
+    return np.arange(first, max(most // every, first - 1) + 1, dtype=np.int64)[:, None] * every
 
 
 def spread(each: Sequence[int]) -> list[int]:

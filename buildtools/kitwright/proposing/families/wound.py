@@ -27,7 +27,7 @@ class WoundFamily:
         narrow, tile, panel = field.asked_of
         least = panel if field.band else tile
         tall = max(least, -(-field.band // field.step)) if field.band else least
-        params = crossed(upto(narrow, (inside - least) // 2), upto(narrow, (between - tall) // 2))
+        params = crossed(upto(narrow, (inside - least) // 2, field.every), upto(narrow, (between - tall) // 2, field.every))
         aside, above = params[:, 0], params[:, 1]
         level, upright = np.column_stack([across - aside, above]), np.column_stack([aside, down - above])
         middle = np.column_stack([inside - 2 * aside, between - 2 * above])
