@@ -13,7 +13,7 @@ from demo import KITS, worked
 from kitwright.archive.bettered import changed_text, write_bettered
 from kitwright.archive.recut import recut
 from kitwright.errors import UserError
-from kitwright.kit.read import KIT_FILE, read_club, read_kit
+from kitwright.kit.read import KIT_FILE, read_club, read_kit, shown
 from kitwright.otherwise.checked import check
 from kitwright.proposing.improve import improve
 from kitwright.proposing.near.records import Nearby
@@ -34,6 +34,7 @@ def test_what_is_offered_is_what_is_written(kit, tmp_path):
     of = worked(kit)
     offer = offered(kit)
     folder, found = write_bettered(tmp_path, "2028-05-better", of, offer)
+    assert {one.place.file for one in found} <= {shown(folder / KIT_FILE)}
     new = work(read_kit(folder, read_club(tmp_path)))
     assert not Counter((one.level, one.code) for one in found) - Counter((one.level, one.code) for one in check(of))
     assert {label: piece.size for label, piece in new.kit.spec.pieces.items()} == {

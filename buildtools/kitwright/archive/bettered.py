@@ -9,7 +9,7 @@ from pathlib import Path
 import yaml
 
 from kitwright.archive.recut import end_of, recut
-from kitwright.archive.starter import put_new
+from kitwright.archive.starter import found_there, put_new
 from kitwright.cutting.tree import Node as Cut
 from kitwright.errors import UserError
 from kitwright.findings import Finding
@@ -52,7 +52,8 @@ def write_bettered(kits: Path, name: str, worked: Worked, nearby: Nearby, title:
         assert isinstance(kit, Kit)
         return check(work(kit))
 
-    return put_new(kits, name, title, fill)
+    folder, found = put_new(kits, name, title, fill)
+    return folder, found_there(found, folder)
 
 
 def changed_text(text: str, worked: Worked, nearby: Nearby, title: str) -> str:

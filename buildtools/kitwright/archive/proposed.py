@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from kitwright.archive.kept import copy_scans, kept_of
-from kitwright.archive.starter import put_new
+from kitwright.archive.starter import found_there, put_new
 from kitwright.errors import UserError
 from kitwright.findings import LEVELS, Finding
 from kitwright.kit.kit import NOTES_FILE, Kit
@@ -44,7 +44,8 @@ def write_proposed(
     Raises:
         UserError: the name is no kit id, the folder is there already, or its pieces can't be dealt to whole cards.
     """
-    return put_new(kits, name, title, lambda new, words: fill_proposed(new, read_club(kits), wish, proposal, words, pieces_of))
+    folder, found = put_new(kits, name, title, lambda new, words: fill_proposed(new, read_club(kits), wish, proposal, words, pieces_of))
+    return folder, found_there(found, folder)
 
 
 def kept_whole(kits: Path, name: str) -> list[tuple[str, Fraction]]:

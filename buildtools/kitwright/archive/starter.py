@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
 from kitwright.errors import Place, UserError
 from kitwright.files import sync_folder, sync_tree, trouble, workshop
+from kitwright.findings import Finding
 from kitwright.kit.kit import NOTES_FILE
 from kitwright.kit.read import CLUB_FILE, KIT_FILE, check_id, shown
 from kitwright.kit.yamltext import read_yaml
@@ -25,6 +27,12 @@ def write_starter(kits: Path, name: str, title: str | None = None) -> Path:
         UserError: as `put_new`, and where the club file is no YAML.
     """
     return put_new(kits, name, title, lambda new, words: fill_starter(new, words, _region(kits)))[0]
+
+
+def found_there(found: list[Finding], folder: Path) -> list[Finding]:
+    """What was found while a kit was made, at its place in the folder that it stands in now."""
+    there = ((one, shown(folder / one.place.file.name) if one.place.file else None) for one in found)
+    return [Finding(one.level, replace(one.place, file=file), one.code, **one.values) for one, file in there]
 
 
 def put_new(kits: Path, name: str, title: str | None, fill: Callable[[Path, str], T]) -> tuple[Path, T]:
