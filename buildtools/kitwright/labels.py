@@ -20,9 +20,24 @@ def is_base(label: str | None) -> bool:
     return label is not None and (label == BASE or label.endswith(f" {BASE}"))
 
 
+def dashed(text: str, signs: str) -> str:
+    """The runs of some signs in a text, joined by dashes.
+
+    Args:
+        text: as it is to stand there, small letters or not.
+        signs: which are kept, as a set of a regular expression.
+    """
+    return "-".join(re.findall(f"[{signs}]+", text))
+
+
 def slug(name: str) -> str:
     """A name as a part of a link or of the name of a file: small letters and figures, joined by dashes."""
-    return "-".join(re.findall(r"[^\W_]+", name.casefold()))
+    return dashed(name.casefold(), r"^\W_")
+
+
+def anchor(text: str) -> str:
+    """A text as the name of a place on a page, never empty: `free band` → `free-band`; an underline stays."""
+    return dashed(text.casefold(), r"\w") or "x"
 
 
 def key_of(name: str, instead: str, longest: int) -> str:
@@ -34,7 +49,7 @@ def key_of(name: str, instead: str, longest: int) -> str:
         longest: as many signs at most.
     """
     plain = unicodedata.normalize("NFKD", name.casefold()).encode("ascii", "ignore").decode()
-    key = "-".join(re.findall(r"[a-z0-9]+", plain))
+    key = dashed(plain, "a-z0-9")
     return (key if key[:1].isalpha() else f"{instead}-{key}")[:longest].strip("-")
 
 

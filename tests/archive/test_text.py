@@ -9,7 +9,8 @@ import markdown
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from kitwright.archive.text import fractions, in_both, notes_view, plain, shown, slug
+from kitwright.archive.text import fractions, in_both, notes_view, plain, shown
+from kitwright.labels import anchor
 
 EXTENSIONS = ["attr_list", "def_list", "footnotes", "tables", "md_in_html", "toc"]
 TYPED = st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc", "Zl", "Zp")), min_size=1, max_size=40).filter(str.strip)
@@ -104,4 +105,4 @@ def test_notes_say_each_paragraph_with_a_size_in_either_unit_and_the_rest_once()
 
 @given(TYPED)
 def test_a_slug_is_a_place_a_link_can_name(text: str):
-    assert re.fullmatch(r"[\w-]+", slug(text)) and slug(text) == slug(f" {text} ")
+    assert re.fullmatch(r"[\w-]+", anchor(text)) and anchor(text) == anchor(f" {text} ")

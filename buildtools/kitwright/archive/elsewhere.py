@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from kitwright.archive.text import slug
 from kitwright.card.face import Face
 from kitwright.card.stepped import with_step
 from kitwright.drawing import fonts
@@ -25,6 +24,7 @@ from kitwright.drawing.shown import closed_each, looks_of_each, looks_on, source
 from kitwright.errors import UserError
 from kitwright.kit.kit import Kit
 from kitwright.kit.looks import PAPERS
+from kitwright.labels import anchor
 from kitwright.telling.pictured import alt_file, batch_alt, card_alt, fan_alt, open_alt
 from kitwright.telling.words import month_text
 from kitwright.work.taken import first_cards
@@ -195,7 +195,7 @@ def subjects(worked: Worked, choice: Choice) -> list[Subject]:
     one = worked
     if choice.design:
         names = tuple(each.kit.design for each in worked.designs if each.kit.design)
-        chosen = next((name for name in names if slug(name) == slug(choice.design)), None)
+        chosen = next((name for name in names if anchor(name) == anchor(choice.design)), None)
         if chosen is None:
             raise UserError("commands.no-design", kit=worked.kit.id, design=choice.design, designs=names)
         one = worked.of(chosen)
@@ -205,7 +205,7 @@ def subjects(worked: Worked, choice: Choice) -> list[Subject]:
             _look(view, i, choice, shaped=True)
             for view in one.designs
             for i, face in enumerate(view.faces)
-            if face.name and slug(face.name) == slug(choice.look)
+            if face.name and anchor(face.name) == anchor(choice.look)
         ]
         if not found:
             raise UserError("commands.no-look", kit=worked.kit.id, look=choice.look, looks=known)
@@ -262,7 +262,7 @@ def _several(
 
 def _look(design: Worked, i: int, choice: Choice, shaped: bool) -> Subject:
     face, number = design.faces[i], first_cards(design)[i]
-    name = f"{_named('card', design)}-{slug(face.name)}"
+    name = f"{_named('card', design)}-{anchor(face.name)}"
     return _one(name, card_alt(design, face), with_step(face, design.base), looks_on(design, face, number, team=choice.scans), shaped)
 
 
@@ -275,4 +275,4 @@ def _scanned(looks: Looks) -> bool:
 
 
 def _named(name: str, worked: Worked) -> str:
-    return f"{name}-{slug(worked.kit.design)}" if worked.kit.design else name
+    return f"{name}-{anchor(worked.kit.design)}" if worked.kit.design else name

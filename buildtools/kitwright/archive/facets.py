@@ -12,9 +12,9 @@ from kitwright.archive.called import call
 from kitwright.archive.facts import KitFacts
 from kitwright.archive.finder import EASY
 from kitwright.archive.listing import Listed
-from kitwright.archive.text import slug
 from kitwright.archive.vocabulary import tag_key, vocabulary
 from kitwright.kit.model import Club
+from kitwright.labels import anchor
 from kitwright.papers import SHEETS as STOCKS
 from kitwright.telling import facets as words
 from kitwright.telling.facets import Both
@@ -168,7 +168,7 @@ class _Gathered:
     def kind(kind: str) -> str:
         """The facet of a kind of tags; one that is called as a facet of values has its tags there."""
         key = tag_key(kind)
-        return next((facet for facet in (words.TECHNIQUE, words.FOLD) if facet == key), f"is-{slug(kind)}")
+        return next((facet for facet in (words.TECHNIQUE, words.FOLD) if facet == key), f"is-{anchor(kind)}")
 
     def kit(self, one: Listed) -> set[tuple[str, str]]:
         """The values of one kit."""
@@ -198,9 +198,9 @@ class _Gathered:
             at = said.get(tag_key(tag))
             if at is None:
                 called, kind = self.known.get(tag_key(tag), (tag, ""))
-                at = (self.kind(kind) if kind else words.OTHER, slug(called))
+                at = (self.kind(kind) if kind else words.OTHER, anchor(called))
                 has(*at, words.plain(called), called.casefold())
-            self.tags.setdefault(slug(tag), at)
+            self.tags.setdefault(anchor(tag), at)
         self.counts.update(found)
         return found
 
@@ -249,9 +249,9 @@ def _by_values(facts: KitFacts, has: Has) -> None:
         has(words.SIZE, _size_key(card.size, facts.unit), words.size_both(card.size), card.size.area, card.size.width)
         if card.envelope:
             label = words.plain(card.envelope.name) if card.envelope.name else words.size_both(card.envelope.size)
-            has(words.ENVELOPE, slug(card.envelope.name or _size_key(card.envelope.size, facts.unit)), label, label[0])
+            has(words.ENVELOPE, anchor(card.envelope.name or _size_key(card.envelope.size, facts.unit)), label, label[0])
         fold = words.fold_both(card.fold) if card.fold else words.plain(words.LABELS["flat"])
-        has(words.FOLD, slug(card.fold or "flat"), fold, fold[0])
+        has(words.FOLD, anchor(card.fold or "flat"), fold, fold[0])
     for paper in facts.patterned:
         has(words.SHEET, *_stock(paper))
     for paper in facts.cardstock:
@@ -268,7 +268,7 @@ def _by_values(facts: KitFacts, has: Has) -> None:
     first, last = next((first, last) for first, last in MAKES if facts.cards >= first and (last is None or facts.cards <= last))
     has(words.MAKES, f"{first}-{last}" if last else f"{first}-more", words.between(first, last), first)
     for technique in facts.techniques:
-        has(words.TECHNIQUE, slug(technique), words.plain(technique), technique.casefold())
+        has(words.TECHNIQUE, anchor(technique), words.plain(technique), technique.casefold())
     for n, (facet, key, holds) in enumerate(
         (
             (words.UP, "one-way-drawn", facts.upright == "drawn"),
@@ -303,7 +303,7 @@ def _upto(
 def _stock(paper: PaperTraits) -> tuple[str, Both, Fraction]:
     """A patterned sheet as a value: its key, its label, its place in the order."""
     if paper.size_name:
-        return slug(paper.size_name), words.plain(paper.size_name), paper.sheet.area
+        return anchor(paper.size_name), words.plain(paper.size_name), paper.sheet.area
     near = stock_of(paper.sheet)
     return _size_key(near, "in"), words.size_both(paper.sheet), near.area
 
@@ -314,7 +314,7 @@ def _size_key(size: Size, unit: str) -> str:
     exact = size_text(size, unit, plain=True)
     if ABOUT in exact:
         exact = size_text(size, other_unit(unit), plain=True)
-    return slug(exact.replace(" × ", "x").replace(" in", "in").replace(" mm", "mm"))
+    return anchor(exact.replace(" × ", "x").replace(" in", "in").replace(" mm", "mm"))
 
 
 # --- rows ---------------------------------------------------------------------------------------------------

@@ -13,10 +13,11 @@ from kitwright.archive.gallery import arrangement_of
 from kitwright.archive.glossary import glossed
 from kitwright.archive.picture import named, words_run_round
 from kitwright.archive.pictures_beside import held_beside, pictures_beside
-from kitwright.archive.text import plain, slug
+from kitwright.archive.text import plain
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
 from kitwright.cutting.desk import corner_steps
+from kitwright.labels import anchor
 from kitwright.labels import named as design_named
 from kitwright.printable.edition import EDITIONS
 from kitwright.telling import arranging, cutplan, facts, gallery, instructions, kitpage, notches, past, post, shapes, slack, steps, supplies
@@ -71,7 +72,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "roughly": lambda worked: worked.told_in(Rough(other_unit(worked.unit))),
     "sheets": sheets_text,
     "told_in": lambda note, unit: note.told_in(unit).words,
-    "slug": slug,
+    "slug": anchor,
     "spelled": spelled,
     "video": moment,
 }

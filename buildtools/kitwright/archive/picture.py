@@ -9,11 +9,11 @@ from functools import cached_property
 from typing import Literal
 
 from kitwright import cache
-from kitwright.archive.text import slug
 from kitwright.drawing.display.ratios import PIXELS
 from kitwright.drawing.png import SCREEN, jpeg, png
 from kitwright.drawing.scene import Scene
 from kitwright.drawing.svg import svg
+from kitwright.labels import anchor
 from kitwright.schemes import Palette
 from kitwright.units import rounded
 from kitwright.work.worked import Worked
@@ -206,7 +206,7 @@ def one_scene(
 
 def named(name: str, worked: Worked) -> str:
     """What a picture of one card is called; with the name of its design where a kit has several."""
-    return f"{name}-{slug(worked.kit.design)}" if worked.kit.design else name
+    return f"{name}-{anchor(worked.kit.design)}" if worked.kit.design else name
 
 
 def words_run_round(image: Image) -> bool:

@@ -10,7 +10,6 @@ from typing import Literal
 
 from kitwright.archive.picture import BESIDE, NARROW, ROW, WIDE, Picture, named, one_scene
 from kitwright.archive.pictures_beside import hand_pictures, step_pictures
-from kitwright.archive.text import slug
 from kitwright.card.face import Face
 from kitwright.card.shapes import outline_of
 from kitwright.card.stepped import with_step
@@ -33,6 +32,7 @@ from kitwright.drawing.shown import closed_each, looks_of, looks_of_each, looks_
 from kitwright.drawing.sketch import card_sketch
 from kitwright.drawing.template import piece_template
 from kitwright.drawing.thumbnail import thumbnail
+from kitwright.labels import anchor
 from kitwright.telling.backs import backs_on
 from kitwright.telling.drawn import sheet_alt
 from kitwright.telling.folds import fold_text
@@ -213,14 +213,14 @@ def _sides(worked: Worked) -> Iterator[Picture]:
     for side in worked.face.sides:
         said, drawn = side_text(worked, side), (side, looks, unit, side_text(worked, side))
         yield one_scene(
-            named(f"sketch-{slug(side.on)}", worked),
+            named(f"sketch-{anchor(side.on)}", worked),
             drawn,
             partial(card_sketch, side, looks, unit=unit, width=NARROW, name=said, slim=True),
             pixels=True,
             unit=unit,
         )
         if len(side.stack) > 1:
-            yield _both(named(f"layers-{slug(side.on)}", worked), drawn, partial(_layers, side, looks, unit=unit, name=said), unit, ROW)
+            yield _both(named(f"layers-{anchor(side.on)}", worked), drawn, partial(_layers, side, looks, unit=unit, name=said), unit, ROW)
 
 
 def _layers(face: Face, looks: Looks, width: int, *, unit: str, name: str) -> Scene:

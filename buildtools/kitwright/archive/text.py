@@ -41,11 +41,6 @@ def fractions(text: str) -> Markup:
     return Markup(FRACTION.sub(lambda m: f'<span class="kw-frac">{m[0]}</span>', text))
 
 
-def slug(text: str) -> str:
-    """A text as the name of a place on a page: `free band` → `free-band`."""
-    return re.sub(r"[^\w]+", "-", text.casefold()).strip("-") or "x"
-
-
 @dataclass(frozen=True)
 class NotesView:
     """An author's notes as part of a page."""

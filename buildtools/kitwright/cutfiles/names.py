@@ -7,12 +7,11 @@ names that readers may have stay.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterator
 
 from kitwright.card.face import Placed
 from kitwright.kit.kit import Kit
-from kitwright.labels import is_base
+from kitwright.labels import dashed, is_base
 from kitwright.units import size_text
 from kitwright.work.worked import Worked
 
@@ -63,4 +62,4 @@ def _slug(text: str) -> str:
     plain = text
     for sign, figure in (("½", "1/2"), ("¼", "1/4"), ("¾", "3/4"), ("⅛", "1/8"), ("⅜", "3/8"), ("⅝", "5/8"), ("⅞", "7/8"), ("×", "x")):
         plain = plain.replace(sign, f" {figure}")
-    return re.sub(r"[^a-z0-9.]+", "-", plain.lower()).strip("-.")
+    return dashed(plain.lower(), "a-z0-9.").strip("-.")

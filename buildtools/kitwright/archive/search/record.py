@@ -10,13 +10,12 @@ from kitwright.archive.finder import is_easy
 from kitwright.archive.make import Made
 from kitwright.archive.search import tokens
 from kitwright.archive.search.reading import Part
-from kitwright.archive.text import slug
 from kitwright.colours import families
 from kitwright.drawing.looks import look_of
 from kitwright.kit.kit import PastKit
 from kitwright.kit.looks import paper_colour
 from kitwright.kit.model import FACES, Paper
-from kitwright.labels import is_base
+from kitwright.labels import anchor, is_base
 from kitwright.papers import NamedSize
 from kitwright.telling import searching
 from kitwright.telling.kitpage import decorations, line_of, paper_kind
@@ -253,7 +252,7 @@ class _Recording:
         for term in (term for words in facts.needs for term in tokens.tokens(words) if term not in searching.COMMON):
             self.note(f"{NEEDS}{term}", SHEET, top)
         for label, piece, size in facts.pieces:
-            digit = self.place(at(f"piece-{slug(piece)}", *PIECES), label)
+            digit = self.place(at(f"piece-{anchor(piece)}", *PIECES), label)
             if not is_base(piece):
                 self.note(f"piece:{piece.lower()}", PIECE, digit)
             for term in tokens.size_terms(self._typed(size), self.unit):
