@@ -37,6 +37,8 @@ any_length = st.fractions(Fraction(1, 1000), 400, max_denominator=5000).map(Leng
     [
         "3-1/4",
         "3 1/4",
+        "3–1/4",
+        "3‑1/4",
         "3¼",
         "3 ¼",
         "3.25",

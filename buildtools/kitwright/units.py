@@ -57,7 +57,7 @@ _UNITS = {
 _SCALE = {"in": Fraction(1), "mm": MM, "cm": MM * 10}
 _NUMBER = re.compile(
     r"(?P<whole>\d+)?\s*(?P<vulgar>[½¼¾⅛⅜⅝⅞⅓⅔])"
-    r"|(?P<whole2>\d+)(?:\s*-\s*|\s+)(?P<num2>\d+)\s*[/⁄]\s*(?P<den2>\d+)"
+    r"|(?P<whole2>\d+)(?:\s*[-‐‑–]\s*|\s+)(?P<num2>\d+)\s*[/⁄]\s*(?P<den2>\d+)"
     r"|(?P<num>\d+)\s*[/⁄]\s*(?P<den>\d+)"
     r"|(?P<decimal>\d*\.\d+|\d+\.?)"
 )
@@ -250,7 +250,7 @@ def parse_size(text: str, unit: str = "in") -> Size:
         MeasureError: not two lengths.
     """
     parts = _SIZE_SPLIT.split(text.strip())
-    if len(parts) != 2:
+    if len(parts) != 2 or not all(part.strip() for part in parts):
         raise MeasureError("lengths.no-size", text=text)
     tail = re.search(r"([A-Za-z]+|[\"″”“]|''|’’|′′)\.?\s*$", parts[1])
     if tail and tail[1].lower() in _UNITS:

@@ -412,6 +412,10 @@ def test_the_archive_is_found_from_anywhere_inside_it_and_a_kit_named_from_there
     monkeypatch.chdir(root / "kits")
     assert CliRunner().invoke(cli, ["cutfiles", ID, "--mat", "A4"]).exit_code == 0
     assert (root / f"{ID}-cut-files").is_dir() and sorted(os.listdir(root / "kits")) == [ID, "club.yaml"]
+    # Nor where it is asked for there.
+    for words in (["draw", ID], ["cutfiles", ID], ["pictures", ID], ["brief", ID, "--all"]):
+        done = CliRunner().invoke(cli, [*words, "--out", "mine"])
+        assert done.exit_code == 2 and "among the kits" in done.output and not (root / "kits" / "mine").exists()
     for inside, name in (("kits", "."), ("site", ".."), (".", "kits"), (f"kits/{ID}", "..")):
         monkeypatch.chdir(root / inside)
         assert CliRunner().invoke(cli, ["show", name]).exit_code == 2, (inside, name)

@@ -1,5 +1,7 @@
 """What is missing is told with the lines to add; one slip hides no other, whether of the text, of an entry, or of two together."""
 
+from typing import get_args
+
 import pytest
 import yaml
 from click.testing import CliRunner
@@ -7,6 +9,7 @@ from kitwright.cli import cli
 from kitwright.errors import MOST_TOLD, Lacking, UserError
 from kitwright.kit.examples import example, lines_for, needed, scalar
 from kitwright.kit.model import Anniversaries, Club, KitSpec, PastSpec, PersonSpec, Spec
+from kitwright.kit.model.guides import Stage
 from kitwright.kit.read import look_at_club, read_club, read_kit
 from kitwright.release.people import anniversaries, read_people
 from making import BATCH, CLUB, changed, make_archive, make_kit
@@ -206,6 +209,19 @@ def test_a_slip_between_brackets_is_told_where_it_is(tmp_path, words, line, code
     assert (one.place.line, one.code, dict(one.values)) == (line, f"yaml.{code}", values)
 
 
+def test_a_note_behind_a_colon_leaves_its_block_to_be_read_entry_by_entry(tmp_path):
+    text = changed(BATCH, ("front:\n", "front:   # what lies on the mat: this\n"), ("  gap: 1/8\n", "  gap 1/8\n"))
+    (one,) = told(make_kit, tmp_path, text)
+    assert (one.code, one.place.line) == ("yaml.no-entry", 1 + text.splitlines().index("  gap 1/8"))
+
+
+def test_a_step_of_the_video_that_is_none_is_told_with_those_there_are(tmp_path):
+    text = BATCH + "video:\n  address: https://video.example/a\n  steps: {cut: 1:20, glue: 2:00}\n"
+    (one,) = told(make_kit, tmp_path, text)
+    assert (one.code, one.values["text"], one.values["under"]) == ("spec.no-such-entry", "glue", "steps")
+    assert one.values["choices"] == get_args(Stage) and "chapters" in one.remedy
+
+
 def test_brackets_in_words_below_their_entry_are_words(tmp_path):
     words = "|\n  [one, @two\n  - {three"
     (one,) = club_of(tmp_path, changed(CLUB, ("tagline: Cards cut on paper only", f"tagline: {words}\nabout: [so, @home]")))
@@ -321,6 +337,23 @@ def test_build_tells_of_every_kit_though_the_club_is_wrong(tmp_path):
     assert done.exit_code == 2 and not (tmp_path / "site").exists()
     for file, _ in WANTED:
         assert file in done.output or file == "people/private.yaml"
+
+
+@pytest.mark.parametrize(
+    "named, there, near", [("pic.jpg", "Pic.JPG", True), ("frist.jpg", "first.jpg", True), ("pic.jpg", "table.png", False)]
+)
+def test_a_file_called_alike_is_named(tmp_path, named, there, near):
+    folder = make_archive(tmp_path, BATCH + f"photos:\n  - {{file: photos/{named}, alt: A card}}\n")
+    (folder / "photos").mkdir()
+    (folder / "photos" / there).write_bytes(b"x")
+    (slip,) = told(read_kit, folder, read_club(tmp_path / "kits"))
+    assert slip.code == "files.not-there" and (slip.remedy == f"did you mean photos/{there}?") is near
+
+
+def test_a_schema_is_no_club(tmp_path):
+    (tmp_path / "club.schema.json").write_text("{}")
+    (one,) = told(read_club, tmp_path)
+    assert (one.code, one.values["near"]) == ("kits.no-file", None)
 
 
 def test_without_a_club_no_paper_is_called_unknown(tmp_path):

@@ -329,6 +329,13 @@ def test_folders_that_vanished_or_moved(kits, damage, names):
     assert status.exit_code in (1, 2) and not isinstance(status.exception, UserError)
 
 
+def test_a_released_kit_of_another_name_is_told_its_own(kits):
+    """The remedy is the name that printables and links have, not a backup."""
+    renamed(kits)
+    status = CliRunner().invoke(cli, ["--root", str(kits.parent), "check", "another-name"])
+    assert status.exit_code == 2 and f"was published as {ID}" in status.output and f"call it {ID} again" in status.output
+
+
 def test_a_revision_appended_by_hand(kits):
     home = kits / ID / "published"
     shutil.copytree(home / "r3", home / "r4")

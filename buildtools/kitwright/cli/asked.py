@@ -15,6 +15,7 @@ from kitwright.files import real
 from kitwright.kit.kit import Kit
 from kitwright.kit.model import Club
 from kitwright.kit.project import KITS, find_root, read_one
+from kitwright.kit.read import shown
 from kitwright.release import atomic
 from kitwright.telling.wrong.commands import Purpose
 
@@ -47,6 +48,19 @@ def site_folder(root: Path, out: Path | None, audience: Audience = "public") -> 
     if out is None and not real(target).is_relative_to(root):
         raise UserError("commands.site-elsewhere", name=target.name, place=Place(target))
     return target
+
+
+def folder_for(root: Path, out: Path | None, name: str) -> Path:
+    """The folder of what a command writes of one kit: what was typed, else one of this name; from anywhere inside an archive at its top.
+
+    Raises:
+        UserError: it was typed, and lies among the kits, where it would be taken for one.
+    """
+    if out is None:
+        return shown(root / name) if Path.cwd().resolve().is_relative_to(root) else Path(name)
+    if real(root / KITS) in (real(out.absolute()), real(out.absolute()).parent):
+        raise UserError("commands.among-the-kits", place=Place(out), name=name)
+    return out
 
 
 def kit_of(root: Path, name: str, asked: Purpose) -> Kit:

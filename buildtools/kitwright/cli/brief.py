@@ -10,13 +10,12 @@ from typing import Literal, get_args
 import click
 
 from kitwright.archive import apart
-from kitwright.cli.asked import AS_OF, kit_of, kits_of, moment
+from kitwright.cli.asked import AS_OF, folder_for, kit_of, kits_of, moment
 from kitwright.cli.terminal import say, tell_findings
 from kitwright.cli.worded import Worded
 from kitwright.errors import Place, UserError
 from kitwright.findings import Finding
 from kitwright.kit.kit import Kit
-from kitwright.kit.read import shown
 from kitwright.kit.theme import read_theme
 from kitwright.release import zonemove
 from kitwright.release.calendar import moments
@@ -95,8 +94,7 @@ def _print(texts: Texts, whom: Whom, form: Form) -> None:
 
 def _write(root: Path, texts: Texts, out: Path | None) -> None:
     name = f"{texts.kit.id}-texts"
-    # Anywhere inside an archive they go to its top: among the kits they would be taken for one.
-    folder = out or (shown(root / name) if Path.cwd().resolve().is_relative_to(root) else Path(name))
+    folder = folder_for(root, out, name)
     apart.free(folder, apart.TEXTS)
     files = files_of(texts)
     if hers := apart.changed(folder, files, apart.TEXTS):

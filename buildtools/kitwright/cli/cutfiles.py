@@ -8,7 +8,7 @@ from typing import get_args
 import click
 
 from kitwright.archive.cutters import names_released
-from kitwright.cli.asked import kit_of, root_of, sound
+from kitwright.cli.asked import folder_for, kit_of, root_of, sound
 from kitwright.cli.terminal import say
 from kitwright.cli.worded import Worded
 from kitwright.cutfiles import MATS, cut_files, mat_named
@@ -16,7 +16,6 @@ from kitwright.cutfiles.folder import write
 from kitwright.cutfiles.mats import RIM
 from kitwright.errors import UserError
 from kitwright.kit.model import FoldLines
-from kitwright.kit.read import shown
 from kitwright.telling import terminal as words
 from kitwright.units import parse_length
 
@@ -50,7 +49,6 @@ def command(
         if not any(path.startswith(f"layouts/{mat.key}/") for path in files):
             raise UserError("commands.mat-too-small", kit=read.id, mat=mat.size, unit=unit)
     name = f"{read.id}-cut-files"
-    # Anywhere inside an archive they go to its top: among the kits they would be taken for one.
-    folder = out or (shown(root / name) if Path.cwd().resolve().is_relative_to(root) else Path(name))
+    folder = folder_for(root, out, name)
     write(folder, files)
     say(words.cut_files(len(files), folder))

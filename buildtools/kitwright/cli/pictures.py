@@ -9,10 +9,9 @@ import click
 from kitwright import cache
 from kitwright.archive import apart
 from kitwright.archive.inputs import file_digest, folder_digest
-from kitwright.cli.asked import as_it_is, kit_of, root_of
+from kitwright.cli.asked import as_it_is, folder_for, kit_of, root_of
 from kitwright.cli.terminal import say
 from kitwright.cli.worded import Worded
-from kitwright.kit.read import shown
 from kitwright.release.ledger import LEDGER
 from kitwright.release.people import PEOPLE
 from kitwright.telling import terminal as words
@@ -48,8 +47,7 @@ def command(
         read = kit_of(root, kit, "pictured")
         choice = choice_of(read, ratios, design, look, ground, title, own, scans)
         name = f"{read.id}-pictures"
-        # Anywhere inside an archive they go to its top: among the kits they would be taken for one.
-        folder = out or (shown(root / name) if Path.cwd().resolve().is_relative_to(root) else Path(name))
+        folder = folder_for(root, out, name)
         apart.free(folder, apart.SHOWN)
         home = read.folder.parent
         people, ledger = folder_digest(home / PEOPLE), file_digest(home / LEDGER)

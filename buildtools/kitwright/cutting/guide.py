@@ -301,6 +301,8 @@ class Reader:
     def _measure(self, text: str, path: tuple) -> Length:
         if re.search(r"\b(?:long|stop)", text):
             raise self._fault(path, "guide.stops-inside", text=text)
+        if found := re.search(r"\s(?:off|from)\s+(?:the\s+)?(.+)", text):
+            raise self._fault(path, "guide.no-side", text=found[1])
         try:
             return parse_length(text, self.unit)
         except MeasureError as error:

@@ -7,6 +7,7 @@ file whose size is known before it is read: nothing waits at a pipe, or fills th
 
 from __future__ import annotations
 
+import difflib
 import os
 import re
 import stat
@@ -23,6 +24,17 @@ LONGEST = 200
 DEVICES = re.compile(r"(?:con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])", re.IGNORECASE)
 """Names that Windows keeps for its devices, whatever ending follows (Microsoft, “Naming Files, Paths, and Namespaces”)."""
 MB = 1_000_000
+
+
+def _called_alike(folder: Path, name: str) -> str | None:
+    """A file that may have been meant: of the same letters, large or small, or with one wrong; None where there is none."""
+    home, _, last = name.rpartition("/")
+    try:
+        there = {one.name.casefold(): one.name for one in sorted((folder / home).iterdir()) if one.is_file()}
+    except OSError:
+        return None
+    near = difflib.get_close_matches(last.casefold(), there, 1, 0.75)
+    return f"{home}/{there[near[0]]}".lstrip("/") if near else None
 
 
 def own_file(folder: Path, name: str, place: Place, most: int | None = None) -> Path:
@@ -46,7 +58,7 @@ def own_file(folder: Path, name: str, place: Place, most: int | None = None) -> 
             raise UserError("files.linked-outside", place=place, name=name, folder=folder.name)
         known = path.stat()
     except (FileNotFoundError, NotADirectoryError):
-        raise UserError("files.not-there", place=place, name=name, folder=folder.name) from None
+        raise UserError("files.not-there", place=place, name=name, folder=folder.name, near=_called_alike(folder, name)) from None
     except (OSError, ValueError, RuntimeError):
         raise UserError("files.unreadable", place=place, name=name, folder=folder.name) from None
     if stat.S_ISDIR(known.st_mode):

@@ -142,7 +142,14 @@ def document_of(file: Path, model: type[Spec], slips: Slips) -> Document | None:
     """A file that must be there, as far as it can be read; where it is missing, what to write is told."""
     if not file.exists() and not file.is_symlink():
         others = sorted(f.name for f in file.parent.iterdir()) if file.parent.is_dir() else []
-        near = next((name for name in others if name.casefold().split(".")[0] == file.stem and name.casefold() != file.name), None)
+        near = next(
+            (
+                name
+                for name in others
+                if name.casefold().split(".")[0] == file.stem and name.casefold() != file.name and ".schema." not in name
+            ),
+            None,
+        )
         near = near or next((name for name in others if name.casefold() == file.name), None)
         add = lines_for(model, needed(model), metric=False)
         slips.add(UserError("kits.no-file", place=Place(shown(file)), name=file.name, near=near, add=add))

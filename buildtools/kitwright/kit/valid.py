@@ -386,6 +386,8 @@ def _slip(error: ErrorDetails, mending: _Mending) -> UserError:
         return _unknown(key, model, loc, place)
     if given is None and isinstance(loc[-1], str) and mending.path(loc)[-1:] == (key,):
         return _blank(mending.path(loc), mending, place)
+    if kind == "literal_error" and loc[-1] == _KEY:
+        return UserError("spec.no-such-entry", place=place, text=text, under=str(loc[-3]), choices=_choices(model, loc))
     if kind == "literal_error":
         return UserError("spec.no-choice", place=place, text=text, key=key, choices=_choices(model, loc))
     if kind == "greater_than_equal":

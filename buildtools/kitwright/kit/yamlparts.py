@@ -29,6 +29,8 @@ _WORDS_AFTER = re.compile(r"""\[[^\]]*\]\s*\w|\{[^}]*\}\s*\w|"[^"]*"\s*\w|[^\["{
 """Where it is a bracket or a quote, it is closed before the words end; else it only lacks its end."""
 _ENTRY = re.compile(r"[^\s#\-%]|-\S")
 """How a line begins that begins an entry of its own."""
+_BLOCK = re.compile(r":(?:\s+#.*|\s*)$")
+"""How a line ends below which more stands, with a note behind the colon or none."""
 _WIDTHS = (2, 4, 8)
 """Spaces that a tab may have stood for."""
 LEVELS = 6
@@ -261,7 +263,7 @@ def _parts(
             made.unread |= {" ".join(words[:many]) for many in range(1, 1 + min(3, len(words)))}
         named = _WORD.match(part[0])
         below = None
-        if named and part[0].rstrip().endswith(":") and len(path) < LEVELS:
+        if named and _BLOCK.search(part[0]) and len(path) < LEVELS:
             # The entry is a block: what is broken in it is one of its own entries.
             below = _parts(part[1:], start + i + 1, (*path, named[1].strip()), shown, slips, made, tabs)
         if named and below is not None:

@@ -200,6 +200,9 @@ def read_revision(kit_id: str, folder: Path) -> Revision:
     kept = (RESULTS, FILES) if record.format > 1 else ()
     for name in (FACTS, CLUB_FILE, f"{kit_id}/{KIT_FILE}", *kept):
         if name not in record.frozen:
+            others = [other.removesuffix(f"/{KIT_FILE}") for other in record.frozen if other.endswith(f"/{KIT_FILE}")]
+            if name.startswith(f"{kit_id}/") and len(others) == 1:
+                raise UserError("releases.renamed", place=Place(shown(folder.parent.parent)), kit=kit_id, before=others[0])
             raise UserError("releases.no-checksum", place=document.place(("frozen",)), name=name)
     for part in ("frozen", "printables", "files"):
         for name in getattr(record, part):

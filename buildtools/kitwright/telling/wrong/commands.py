@@ -90,6 +90,10 @@ def site_elsewhere(name: str) -> Said:
     return f"{name} is a link that leads elsewhere", "if you mean the place that it leads to, name that with --out"
 
 
+def among_the_kits(name: str) -> Said:
+    return "here among the kits it would be taken for one", f"give a folder elsewhere, such as  --out {name} ; nothing was written"
+
+
 def no_picture(what: str, known: tuple[str, ...]) -> Said:
     return f"this kit has no picture {what}", f"its pictures: {', '.join(known)}"
 

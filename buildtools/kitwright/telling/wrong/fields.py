@@ -70,7 +70,8 @@ def no_price_by_area(text: str) -> Said:
 
 
 def no_paper_colour(text: str) -> Said:
-    return f"“{text[:20]}” is no colour", f"write {_WRITE['paper colour']}"
+    near = text.strip().lower()
+    return f"“{text[:20]}” is no colour", f"write {near}, in small letters" if near in COLOURS else f"write {_WRITE['paper colour']}"
 
 
 def no_colour(text: str) -> Said:

@@ -79,8 +79,8 @@ def linked_outside(name: str, folder: str) -> Said:
     return f"{name} lies outside {folder}/: a link leads there", "put the file itself inside the folder"
 
 
-def not_there(name: str, folder: str) -> Said:
-    return f"there is no file {name} in {folder}/", "add the file, or take this line out"
+def not_there(name: str, folder: str, near: str | None) -> Said:
+    return f"there is no file {name} in {folder}/", f"did you mean {near}?" if near else "add the file, or take this line out"
 
 
 def unreadable(name: str, folder: str) -> Said:

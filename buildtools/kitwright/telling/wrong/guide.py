@@ -43,6 +43,10 @@ def side_missing(text: str) -> Said:
 # --- a line that can't be cut -----------------------------------------------------------------------
 
 
+def no_side(text: str) -> Said:
+    return f"“{text[:40]}” is no side of what lies in hand", "write top, right, bottom or left"
+
+
 def nothing_in_hand(text: str) -> Said:
     return f"nothing is left in hand for “{text}”", "the cuts above use it all; take this line out"
 

@@ -96,6 +96,13 @@ def no_checksum(name: str) -> Said:
     return f"no checksum of {name} stands here", _PUT_FILE_BACK
 
 
+def renamed(kit: str, before: str) -> Said:
+    return (
+        f"this folder is called {kit}, and was published as {before}",
+        f"call it {before} again: a released kit keeps its name, since printables and links have it; its title may change",
+    )
+
+
 def no_name() -> Said:
     return "a name here is no name of a file in this folder", _PUT_FILE_BACK
 

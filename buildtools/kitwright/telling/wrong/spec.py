@@ -88,6 +88,11 @@ def no_choice(text: str | None, key: str, choices: tuple[str, ...]) -> Said:
     return f"{_given(text)} can't stand for “{key}”", f"write {listed(list(choices), 'or')}"
 
 
+def no_such_entry(text: str | None, under: str, choices: tuple[str, ...]) -> Said:
+    besides = "; any other moment stands under  chapters" if under == "steps" else ""
+    return f"{_given(text)} can't stand under “{under}”", f"write {listed(list(choices), 'or')}{besides}"
+
+
 def too_small(text: str | None, key: str, least: int) -> Said:
     return f"{_given(text)} is too small for “{key}”", f"write a whole number, {least} or more"
 
