@@ -172,4 +172,4 @@ def test_what_a_trimmer_could_not_cut_is_found_at_the_line(tmp_path):
     spec, club = changed(ALLOWED, ("size: 12 x 12", "size: 12 x 11")), changed(CLUB, ("cut length: 12", "cut length: 11"))
     (found,) = (f for f in check(make_worked(tmp_path, spec, club=club)) if f.level == "error")
     assert found.code == "editions.breaks" and found.place.line == BATCH.count("\n") + 1
-    assert "cut from A4, cut 1 of White cardstock is ≈11 11⁄16 in long, past the trimmer's 11 in" in found.problem
+    assert "cut from A4, it no longer comes out: cut 1 of White cardstock is ≈11 11⁄16 in long, past the trimmer's 11 in" in found.problem

@@ -360,6 +360,8 @@ def _cardstocks(proposal: Proposal, unit: Unit, taken_by: Set[str], kept: Kept |
         own = _as_there(kept, "bases", BASES_LOOK)
         yield own, _as_there(kept, "mats", MATS_LOOK) if "mats" in kept.cardstock else mats(wished)
         yield own, mats(wished)
+        if proposal.sides[0].card.mat is not None:
+            yield from ((own, mats(other)) for other in others)
     yield bases(wished), mats(wished)
     if proposal.sides[0].card.mat is not None:
         yield from ((bases(wished), mats(other)) for other in others)
