@@ -230,7 +230,7 @@ What nothing dates you are asked for, at a terminal; elsewhere it is left out an
         """Draw the finished cards for the video and for posts, on a plain ground.
 
 The card, each design by itself, a fan, the whole batch in rows, a gate or z-fold open: each at 16:9, 1:1, 4:5, 9:16 and
-1.91:1, at least 1,280 pixels wide, and every card on nothing, to compose with. Words and cards keep
+1.91:1, at least 1,440 pixels wide, and every card on nothing, to compose with. Words and cards keep
 clear of the edges, and over a tall video of what its place lays there. alt.txt says what each
 picture shows. Drawn again, only what differs is written; a picture that you changed is not drawn over.
 """,
