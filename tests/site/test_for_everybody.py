@@ -45,6 +45,8 @@ def kinds(site: Path) -> Iterator[str]:
     corrected = next(site.glob("kits/*/r1/index.html"))
     yield from (file.relative_to(site).as_posix() for file in (corrected.parents[1] / "index.html", corrected))
     beside = {re.sub(r"-.*", "", Path(name).stem): name for name in reversed(pages) if not name.endswith("/index.html")}
+    # Arrangements that are told beside their pictures, where room runs out first.
+    beside["arrangements"] = next(name for name, text in pages.items() if "kw-group--roomy" in text)
     yield from beside.values()
 
 
@@ -94,11 +96,11 @@ def address_of(address: str, name: str) -> str:
 
 
 def test_a_page_on_paper_leads_to_the_printable_and_strands_no_heading(reader, address: str, site: Path):
-    """What only screens need stays away; no heading is the last line of its sheet, in the dark either."""
+    """What only screens need stays away; no heading ends its sheet and no part leaves one line there, in the dark either."""
     kit = next(file.parent for file in site.glob("kits/*/r1/index.html")).parent
     one: Reader = reader(DESKTOP, "dark")
     page = one.open(f"{address}kits/{kit.name}/index.html", whole=False)
-    headings = {" ".join(text.split()) for text in page.locator("article :is(h2, h3)").all_inner_texts()}
+    parts, headings = ({" ".join(text.split()) for text in page.locator(f"article :is({of})").all_inner_texts()} for of in ("h2", "h2, h3"))
     page.emulate_media(media="print", color_scheme="dark")
     assert page.locator(".kw-onpaper").is_visible() and f"{kit.name}-letter.pdf" in page.locator(".kw-onpaper").inner_text()
     left = "[...document.querySelectorAll('header.md-header, footer, .kw-jump, .kw-link, button, .kw-chips, .kw-editions')].filter(e => e.checkVisibility()).map(e => e.outerHTML.slice(0, 80))"
@@ -106,8 +108,10 @@ def test_a_page_on_paper_leads_to_the_printable_and_strands_no_heading(reader, a
     assert page.evaluate("getComputedStyle(document.querySelector('h1')).color") == page.evaluate(
         "(() => { const e = document.createElement('i'); e.style.color = getComputedStyle(document.documentElement).getPropertyValue('--kw-ink'); document.body.append(e); return getComputedStyle(e).color })()"
     )
-    sheets = [sheet.extract_text().strip().split("\n") for sheet in PdfReader(io.BytesIO(page.pdf(format="A4"))).pages]
+    # Across, where sheets are short and a heading is stranded soonest.
+    sheets = [sheet.extract_text().strip().split("\n") for sheet in PdfReader(io.BytesIO(page.pdf(format="A4", landscape=True))).pages]
     assert len(sheets) > 2 and [lines[-1] for lines in sheets if lines[-1].strip() in headings] == []
+    assert [lines[-2:] for lines in sheets[:-1] if len(lines) > 1 and lines[-2].strip() in parts] == []
 
 
 SCREENS = {390: 844, 820: 1180, 1440: 900}
