@@ -21,6 +21,14 @@ def of(root: Path | None = None):
     return joined(theme, said["extra_css"], said["extra_javascript"], data.__getitem__, "look/")
 
 
+def script(name: str) -> bytes:
+    """One of the program's own as the site has it, and its source without the remarks on lines of their own."""
+    found = assets(Theme(), HOUSE)[name].strip()
+    source = (PROGRAM / "assets" / name).read_text(encoding="utf-8")
+    assert found.decode() == "\n".join(line for line in source.splitlines() if not line.lstrip().startswith("//")).strip()
+    return found
+
+
 def put(root: Path, name: str, text: str) -> None:
     file = root / "theme" / name
     file.parent.mkdir(parents=True, exist_ok=True)
@@ -33,7 +41,9 @@ def test_a_page_of_ours_loads_one_style_sheet_and_two_scripts():
     assert set(found.files) == {"first.js", "kit-page.js", "kit-page.css", "past-page.css", "styles.css", "scripts.js"} and found.lean
     for name in FIRST:
         assert (PROGRAM / "assets" / name).read_bytes().strip() in found.files["first.js"]
-    assert (PROGRAM / "assets" / FRAME).read_bytes().strip() in found.files["scripts.js"]
+    assert script(FRAME) in found.files["scripts.js"] and not re.search(
+        rb"^\s*//", found.files["scripts.js"] + script("search.js"), re.MULTILINE
+    )
     assert b"/*" not in found.files["styles.css"]
     order = [found.files["styles.css"].index(mark) for mark in (b".md-grid{", b"@font-face", b".kw-hero {", b".kw-tile ")]
     assert order == sorted(order)
@@ -59,11 +69,7 @@ def test_a_script_of_hers_stands_in_its_own_place(tmp_path: Path):
     assert "look/jump.js" in of(tmp_path).scripts and b"never closed" not in b"".join(of(tmp_path).files.values())
     put(tmp_path, "assets/to-bench.js", "never closed {")
     kits = of(tmp_path).files["kit-page.js"]
-    assert (
-        b"never closed" not in kits
-        and b'new URL("to-bench.js", ' in kits
-        and (PROGRAM / "assets" / "numbers.js").read_bytes().strip() in kits
-    )
+    assert b"never closed" not in kits and b'new URL("to-bench.js", ' in kits and script("numbers.js") in kits
 
 
 @pytest.mark.parametrize("name", ["mkdocs.yml", "overrides/partials/footer.html"])

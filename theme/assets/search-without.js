@@ -18,7 +18,7 @@
       const listed = () => new Map([...inLists(used), ...inLists(all)])
       const gather = async (words, begins) => {
         for (const word of words) {
-          await worded(word, begins, all, 1, false)
+          await worded(word, begins && word, all, 1, false)
           for (const [, entry] of await between(`${NEEDS}${word}`, `${NEEDS}${word}${begins ? "\uffff" : "\u0000"}`)) take(entry, used)
         }
       }

@@ -22,11 +22,12 @@
     advice: "Try fewer words, or one of these.",
     adviceOnSizes: "No card, sheet or piece has this size. Try one edge alone; inches, millimetres and centimetres are all understood.",
     code: code => `Look up ${code}`,
-    found: (many, { left, some, instead, shut, plain }) => [
+    found: (many, { left, some, turned, instead, shut, plain }) => [
       many === 1 ? "1 found" : `${many} found`,
+      turned ? ", newest first" : "",
       instead.length ? ` for ${SAY.each(instead)}` : "",
       left.length ? `, without ${SAY.each(left)}, which no page has` : some ? "; none has all of it, so the nearest come first" : "",
-      ...shut.map(({ said, many, any }) => (many ? `; ${many} with “${said}” ${many === 1 ? "is" : "are"} left out` : any ? "" : `; no kit has “${said}”`)),
+      ...shut.map(({ said, many, any }) => (many ? `; ${many} with “${said}” ${many === 1 ? "is" : "are"} left out` : any ? "" : `; no kit calls for “${said}”`)),
       plain.length ? `; kits aren’t listed by ${SAY.each(plain.map(one => one.said))}, so this is what tells of it` : "",
       ".",
     ].join(""),
@@ -43,6 +44,7 @@
   const SHOWN = 10 // hits at a time
   const BEGINNING = 0.6 // what a word counts of which only the beginning was typed
   const HARDLY = 0.1 // the same, where that is a word of its own
+  const NEWEST = ["newest", "upcoming"] // these ask for an order, the second for kits besides, where there are some
   const LEAST = 3 // letters of such a beginning
   const LED = 0.5 // what a word counts of that a typed one leads on to
   const OTHERWISE = 0.95 // what a size counts that is written in the other unit
@@ -86,12 +88,16 @@
     const [said] = await Promise.all([again ? script(`map.js?${Date.now()}`) : part("map.js"), loaded("sizes.js", "sizes")])
     if (map && !again) return
     const list = text => new Set(text.split(" "))
-    const words = said.words
+    // What words lead to stands once, with all of them.
+    const each = ([key, table]) => [key, Object.fromEntries(Object.entries(table).flatMap(([to, from]) => from.split(",").map(one => [one, to])))]
+    const { together, alike, leads } = said.words
+    const words = { ...said.words, ...Object.fromEntries(Object.entries({ together, alike, leads }).map(each)) }
     map = {
       ...said,
+      words,
       value: Object.fromEntries(Array.from(said.digits, (c, n) => [c, n])),
       many: said.documents.length / said.name,
-      common: list(words.common), asking: list(words.asking), denying: new Set(words.denying), counted: list(words.counted), labelled: list(words.labelled),
+      colors: list(words.colors), common: list(words.common), asking: list(words.asking), denying: new Set(words.denying), counted: list(words.counted), labelled: list(words.labelled),
     }
   }
   const named = (names, n) => names.slice(n * map.name, (n + 1) * map.name)
@@ -162,15 +168,24 @@
   }
 
   const worded = async (word, last, found, share = 1, leads = true) => {
-    const begins = last && word.length >= LEAST && !/[0-9]/.test(word)
-    const terms = begins ? await between(word, `${word}\uffff`) : await between(word, `${word}\u0000`)
+    // A plural that is typed to its end begins no other word: "cars" is no "card".
+    const begun = last && last.startsWith(word) ? last : word
+    const begins = last && begun.length >= LEAST && !/[0-9]/.test(word)
+    const terms = (await between(word, begins ? `${begun}\uffff` : `${word}\u0000`)).filter(([term]) => term === word || term.startsWith(begun))
     // Where the word itself stands somewhere, it is hardly the beginning of another.
     const whole = terms.some(([term]) => term === word)
     for (const [term, entry] of terms) take(entry, found, share * (term === word ? 1 : whole ? HARDLY : BEGINNING))
     // A plural that is not typed to its end.
-    if (begins && !found.size && !found.everywhere && word.endsWith("e")) await worded(word.slice(0, -1), true, found, share, leads)
+    if (begins && !found.size && !found.everywhere && word.endsWith("e")) await worded(word.slice(0, -1), word.slice(0, -1), found, share, leads)
     if (leads && share === 1 && Object.hasOwn(map.words.leads, word)) {
       for (const on of map.words.leads[word].split(" ")) await worded(on, false, found, LED)
+    }
+  }
+
+  // A colour before what has it: "blue cardstock", "navy dots".
+  const coloured = async (color, word, found) => {
+    for (const said of [color, ...(Object.hasOwn(map.words.leads, color) ? map.words.leads[color].split(" ") : [])]) {
+      if (map.colors.has(said)) await worded(`:${said}:${word}`, false, found)
     }
   }
 
@@ -209,8 +224,8 @@
       const one = tokens[n], before = tokens[n - 1], next = tokens[n + 1]
       const joined = joinedAt(tokens, n), part = partAt(tokens, n)
       if (joined) {
-        const last = n + joined.many === tokens.length
-        list.push({ said: asTyped(tokens.slice(n, n + joined.many)), find: found => worded(joined.word, last, found) })
+        const last = n + joined.many === tokens.length && joined.word
+        list.push({ said: asTyped(tokens.slice(n, n + joined.many)), token: joined.word, find: found => worded(joined.word, last, found) })
         n += joined.many - 1
       } else if (part) {
         list.push({ said: asTyped(tokens.slice(n, n + part.many)), sized: true, find: found => anyUnit(part, found) })
@@ -218,17 +233,18 @@
       } else if (one.edges && (one.edges.length > 1 || one.unit)) {
         list.push({ said: one.typed, sized: true, find: found => anyUnit(one, found) })
       } else if (one.edges) {
-        const soft = Boolean(next && map.counted.has(next.token)) || Boolean(before && map.counted.has(before.token))
-        list.push({ said: one.token, soft, find: async found => { await worded(one.token, false, found); await anyUnit(one, found) } })
+        // "12 cards", "step 3": a whole number of something is no size.
+        const soft = [before, next].some(other => other && map.counted.has(other.token)), whole = one.edges[0].below === 1
+        list.push({ said: one.token, soft, find: async found => { await worded(one.token, false, found); if (!soft || !whole) await anyUnit(one, found) } })
       } else if (/^[a-z]$/i.test(one.typed)) {
         const piece = (before && (map.labelled.has(before.token) || before.token === "does")) || (/[A-Z]/.test(one.typed) && one.typed !== "A" && one.typed !== "I")
         if (piece || tokens.length === 1) list.push({ said: one.typed, find: found => worded(`piece:${one.token}`, false, found) })
         else list.push({ said: one.typed, common: true, find: found => worded(one.token, false, found) })
       } else {
-        const word = /^[0-9]+$/.test(one.token) ? { soft: Boolean(next && map.counted.has(next.token)) } : { common: map.common.has(one.token) || map.asking.has(one.token) }
+        const word = /^[0-9]+$/.test(one.token) ? { soft: next && map.counted.has(next.token) } : { common: map.common.has(one.token) || map.asking.has(one.token) }
         const find = one.instead
           ? async found => { for (const mended of one.instead) await worded(mended, false, found, mended === one.instead[0] ? 1 : BEGINNING) }
-          : found => worded(one.token, n === tokens.length - 1, found)
+          : async found => { await worded(one.token, n === tokens.length - 1 && one.typed.toLowerCase(), found); if (before && before.word) await coloured(before.token, one.token, found) }
         list.push({ said: one.typed, token: one.token, instead: one.instead, ...word, find })
       }
     }
@@ -274,21 +290,22 @@
     }
     const { list: all, telling: told, asks } = wants(rest)
     // With nothing else wanted, all kits are, but for those.
-    const whatever = shut.length > 0 && told.every(want => map.counted.has(want.token) || fills(want.token))
-    const list = whatever ? [] : all
+    const newest = all.some(want => NEWEST.includes(want.token))
+    const whatever = (newest || shut.length > 0) && told.every(({ token }) => NEWEST.includes(token) || map.counted.has(token) || (fills && fills(token)))
+    const list = all.filter(({ token }) => token !== NEWEST[0] && (!whatever || token === NEWEST[1]))
     const found = await Promise.all(list.map(async want => {
       const hits = new Map()
       await want.find(hits)
       return { ...want, hits, known: hits.size > 0 || hits.everywhere === true }
     }))
-    const unknown = new Set([...found.filter(want => !want.known && want.token && !want.instead).map(want => want.token), ...shut.filter(one => !one.any && !one.asked).flatMap(one => one.typed.map(word => word.token))])
+    const unknown = new Set([...found.filter(want => !want.known && want.token && !want.instead && !NEWEST.includes(want.token)).map(want => want.token), ...shut.filter(one => !one.any && !one.asked).flatMap(one => one.typed.map(word => word.token))])
     const right = unknown.size && !tokens.some(one => one.instead) ? (await putRight()).mended(tokens, unknown) : null
     if (right) return search(typed, right, literally)
     const instead = [...found.filter(want => want.instead), ...shut.filter(one => one.typed.some(word => word.instead))].map(want => want.said)
     const hard = found.filter(want => want.known && !want.soft)
     const left = found.filter(want => !want.known && !want.soft).map(want => want.said)
     const scored = new Map(), telling = found.filter(want => !want.soft).length
-    if (whatever) for (let n = map.weights.length; n < map.documents.length / map.name; n++) scored.set(n, { n, worth: 0, had: 0, titled: 0, words: 0, best: null })
+    if (whatever && !found.some(want => want.known)) for (let n = map.weights.length; n < map.documents.length / map.name; n++) scored.set(n, { n, worth: 0, had: 0, titled: 0, words: 0, best: null })
     for (const want of found) {
       for (const [n, hit] of want.hits) {
         const so = scored.get(n) || { n, worth: 0, had: 0, titled: 0, words: 0, best: null }
@@ -318,34 +335,34 @@
     // What no page has can't be asked for; where it is all that was typed, nothing is found.
     const some = whole.length === 0 && every > 1
     const hits = (some ? any.filter(lets) : whole).sort((a, b) => (some && b.had - a.had) || b.worth - a.worth || b.n - a.n)
-    return { ...NONE, hits, left: hits.length ? left : [], some, instead, sized: list.some(want => want.sized), plain, rest, shut: shut.map(one => ({ ...one, many: shutOut.get(one) })) }
+    const turned = newest && hits.length > 1 && isKit(hits[0].n)
+    if (turned) {
+      const best = new Set(hits.filter(so => so.worth >= hits[0].worth / 2))
+      hits.sort((a, b) => best.has(b) - best.has(a) || b.n - a.n)
+    }
+    return { ...NONE, hits, left: hits.length ? left : [], some, turned, instead, sized: list.some(want => want.sized), plain, rest, shut: shut.map(one => ({ ...one, many: shutOut.get(one) })) }
   }
 
   // --- the dialog ---------------------------------------------------------------------------------
 
-  const make = (name, className, text) => {
+  const make = (name, className, ...inside) => {
     const element = document.createElement(name)
     if (className) element.className = className
-    if (text) element.textContent = text
+    if (name === "button") element.type = name
+    element.append(...inside)
     return element
   }
+  const items = list => list.map(one => make("li", "", one))
 
-  const dialog = make("dialog", "kw-search")
-  const below = make("div", "kw-search__below"), without = make("ul", "kw-search__chips kw-search__without")
-  const form = make("form", "kw-search__form")
-  const label = make("label", "kw-search__label", SAY.label)
-  const box = make("input", "kw-search__box")
-  const close = make("button", "kw-search__close", SAY.close)
-  const status = make("p", "kw-search__said")
-  const hits = make("ol", "kw-hits")
-  const more = make("button", "kw-search__more", SAY.more)
-  const offers = make("div", "kw-search__offers")
+  const dialog = make("dialog", "kw-search"), form = make("form", "kw-search__form"), below = make("div", "kw-search__below")
+  const label = make("label", "kw-search__label", SAY.label), box = make("input", "kw-search__box"), close = make("button", "kw-search__close", SAY.close)
+  const status = make("p", "kw-search__said"), without = make("ul", "kw-search__chips kw-search__without"), hits = make("ol", "kw-hits")
+  const more = make("button", "kw-search__more", SAY.more), offers = make("div", "kw-search__offers")
   form.setAttribute("role", "search")
   dialog.setAttribute("aria-label", SAY.open)
   label.htmlFor = box.id = "kw-search-box"
   // Of the type "search" a box would eat the first Escape.
   Object.assign(box, { type: "text", inputMode: "search", enterKeyHint: "search", autocomplete: "off", autocapitalize: "none", spellcheck: false, placeholder: SAY.hint })
-  close.type = more.type = "button"
   more.hidden = true
   status.setAttribute("role", "status")
   form.append(label, box, close)
@@ -354,8 +371,8 @@
 
   let turn = 0, found = [], shown = 0
 
-  const link = (address, className) => {
-    const element = make("a", className)
+  const link = (address, className, ...inside) => {
+    const element = make("a", className, ...inside)
     element.href = new URL(address, HOME)
     return element
   }
@@ -366,84 +383,55 @@
   const leads = (path, { best }, places) => (best && places[best.place] ? path.slice(0, path.lastIndexOf("/") + 1) + places[best.place][0] : path)
 
   const hit = ([title, path, when, line, picture, places], so) => {
-    const { best, code } = so
-    const item = make("li", "kw-hit"), folder = path.slice(0, path.lastIndexOf("/") + 1)
-    const main = link(leads(path, so, places), "kw-hit__kit")
-    if (picture) {
-      const image = make("img")
-      Object.assign(image, { src: new URL(folder + picture[0], HOME), alt: "", width: picture[1], height: picture[2], decoding: "async" })
-      main.append(image)
-    } else {
-      main.append(make("span", when ? "kw-hit__blank" : "kw-hit__blank kw-hit__blank--page", when ? title.slice(0, 1) : ""))
-      main.firstChild.setAttribute("aria-hidden", "true")
-    }
-    const words = make("span", "kw-hit__words")
-    words.append(make("span", "kw-hit__title", title))
-    const facts = make("span", "kw-hit__line")
-    facts.append(...[when, ...line].filter(Boolean).flatMap((fact, n) => [n ? " · " : "", make("span", "kw-first", fact)]))
-    if (when) words.append(" ", facts)
-    main.append(words)
-    item.append(main)
+    const { best, code } = so, folder = path.slice(0, path.lastIndexOf("/") + 1)
+    const image = picture ? make("img") : make("span", when ? "kw-hit__blank" : "kw-hit__blank kw-hit__blank--page", when ? title.slice(0, 1) : "")
+    if (picture) Object.assign(image, { src: new URL(folder + picture[0], HOME), alt: "", width: picture[1], height: picture[2], decoding: "async" })
+    else image.setAttribute("aria-hidden", "true")
+    const words = make("span", "kw-hit__words", make("span", "kw-hit__title", title))
+    if (when) words.append(" ", make("span", "kw-hit__line", ...[when, ...line].filter(Boolean).flatMap((fact, n) => [n ? " · " : "", make("span", "kw-first", fact)])))
     const place = code ? places[0][1] : best && places[best.place] ? places[best.place][1] : ""
     if (place && place !== title) words.append(" ", make("span", "kw-hit__where", place))
-    return item
+    return make("li", "kw-hit", link(leads(path, so, places), "kw-hit__kit", image, words))
   }
 
   const show = async (from, mine) => {
     const next = found.slice(from, from + SHOWN)
     const documents = await Promise.all(next.map(told))
     if (mine !== turn) return
-    const items = next.map((so, n) => hit(documents[n], so))
-    if (from) hits.append(...items)
-    else { hits.replaceChildren(...items); below.scrollTop = 0 }
+    const lines = next.map((so, n) => hit(documents[n], so))
+    if (from) hits.append(...lines)
+    else { hits.replaceChildren(...lines); below.scrollTop = 0 }
     shown = from + next.length
     more.hidden = shown >= found.length
-    if (from) items[0].querySelector("a").focus()
+    if (from) lines[0].querySelector("a").focus()
+  }
+
+  // A button that types this.
+  const types = (inside, text) => {
+    const button = make("button", "", ...inside)
+    button.addEventListener("click", () => { box.value = text(); box.focus(); ask() })
+    return button
   }
 
   const offer = advice => {
-    const ways = (map ? map.ways : [["archive.html", SAY.all]]).map(([address, title]) => {
-      const way = link(address, "kw-search__all"), item = make("li")
-      way.textContent = address === "archive.html" ? SAY.all : title
-      item.append(way)
-      return item
-    })
-    const row = make("ul", "kw-search__ways")
-    row.append(...ways)
     const groups = map ? [[SAY.sizes, map.offers[0]], [SAY.shapes, SAY.kinds], [SAY.tags, map.offers[1].filter(tag => !SAY.kinds.includes(tag))], [SAY.asks, SAY.asked]] : []
     offers.replaceChildren(make("p", "kw-search__help", advice), ...groups.filter(([, list]) => list.length).flatMap(([name, list]) => {
-      const row = make("ul", "kw-search__chips")
+      const row = make("ul", "kw-search__chips", ...items(list.map(said => types([said], () => said))))
       row.setAttribute("aria-label", name)
-      row.append(...list.map(said => {
-        const button = make("button", "", said)
-        button.type = "button"
-        button.addEventListener("click", () => { box.value = said; box.focus(); ask() })
-        const item = make("li")
-        item.append(button)
-        return item
-      }))
       return [make("p", "kw-search__name", name), row]
-    }), row)
+    }), make("ul", "kw-search__ways", ...items((map ? map.ways : [["archive.html"]]).map(([address, title]) => link(address, "kw-search__all", address === "archive.html" ? SAY.all : title)))))
     offers.hidden = false
   }
 
   // What is left out, each to be taken back with a tap; where nothing else was typed, the words themselves are then looked for.
   const showWithout = ({ shut, rest }) => {
-    without.replaceChildren(...shut.map(one => {
-      const item = make("li"), button = make("button", "", SAY.without(one.said)), sign = make("span", "", "×")
-      button.type = "button"
+    without.replaceChildren(...items(shut.map(one => {
+      const sign = make("span", "", "×"), others = shut.filter(other => other !== one).map(other => SAY.without(other.said))
       sign.setAttribute("aria-hidden", "true")
+      const button = types([SAY.without(one.said), " ", sign], () => [asTyped(rest), ...others].filter(Boolean).join(" ") || one.said)
       button.setAttribute("aria-label", SAY.drop(one.said))
-      button.append(" ", sign)
-      button.addEventListener("click", () => {
-        const others = shut.filter(other => other !== one).map(other => SAY.without(other.said))
-        box.value = [asTyped(rest), ...others].filter(Boolean).join(" ") || one.said
-        box.focus()
-        ask()
-      })
-      item.append(button)
-      return item
-    }))
+      return button
+    })))
     without.hidden = !shut.length
   }
 

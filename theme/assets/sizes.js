@@ -24,7 +24,7 @@
     "giu",
   )
   const part = `(?<part>${Object.keys(PARTS).join("|")})`
-  const BEFORE = new RegExp(String.raw`\b(?:(?<whole>[a-z]{3,9}|[0-9]{1,2})\s+and\s+)?(?:an?\s+|(?<top>[a-z]{3,9}|[0-9]{1,2})(?:\s+|-))?${part}s?(?:\s+|-)(?:of\s+)?(?:an?\s+)?inch(?:es)?\b`, "gi")
+  const BEFORE = new RegExp(String.raw`\b(?<by>by\s+)?(?:(?<whole>[a-z]{3,9}|[0-9]{1,2})\s+and\s+)?(?:an?\s+|(?<top>[a-z]{3,9}|[0-9]{1,2})(?:\s+|-))?${part}s?\b(?:(?<inch>(?:\s+|-)(?:of\s+)?(?:an?\s+)?inch(?:es)?\b)|(?=(?<on>\s+by\b)|))`, "gi")
   const AFTER = new RegExp(String.raw`\b(?:(?<whole>[a-z]{3,9}|[0-9]{1,2}|an?)\s+)?inch(?:es)?\s+and\s+an?\s+${part}\b`, "gi")
   const COUNTED = new RegExp(String.raw`\b(?:(?<tens>twenty|thirty|forty|fifty)(?:\s+|-))?(?<count>${Object.keys(NUMBERS).join("|")})(?=(?:\s+|-)(?:inch|inches|millimet(?:re|er)s?|centimet(?:re|er)s?|mm|cm)\b)`, "gi")
 
@@ -35,13 +35,13 @@
   const WEIGHT = /([0-9])(?=(?:lbs?|gsm)\b)/gi // "80lb"
   const plain = text => text.replace(WEIGHT, "$1 ").replace(/[^\x00-\x7f]/g, c => (VULGAR[c] ? ` ${VULGAR[c]} ` : SIGNS[c] || c)).normalize("NFKD").replace(/\p{M}/gu, "")
 
-  // Lengths in words as figures: "half an inch", "two and a half inches", "an inch and a half", "six inch".
+  // Lengths in words as figures: "half an inch", "two and a half inches", "an inch and a half", "six inch"; "five and a half" where "by" stands beside it.
   const inFigures = text => text
     .replace(BEFORE, (all, ...rest) => {
       const said = rest.at(-1), below = PARTS[said.part.toLowerCase()]
       const whole = said.whole && count(said.whole), top = said.top && count(said.top)
-      if (top >= below) return all
-      return `${whole === null ? `${said.whole} and ` : ""}${top === null ? `${said.top} ` : ""}${typeof whole === "number" ? `${whole} ` : ""}${top || 1}/${below} inch`
+      if (top >= below || !(said.inch || ((said.by || said.on) && typeof whole === "number"))) return all
+      return `${said.by || ""}${whole === null ? `${said.whole} and ` : ""}${top === null ? `${said.top} ` : ""}${typeof whole === "number" ? `${whole} ` : ""}${top || 1}/${below} inch`
     })
     .replace(AFTER, (all, ...rest) => {
       const { whole: word = "a", part } = rest.at(-1), whole = /^an?$/i.test(word) ? 1 : count(word)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from jinja2 import Environment
@@ -9,6 +10,7 @@ from jinja2 import Environment
 from kitwright.archive import webfonts
 from kitwright.archive.compiled import Compiled
 from kitwright.archive.helpers import FILTERS, HELPERS
+from kitwright.archive.joined import FIRST
 from kitwright.archive.text import shown
 from kitwright.drawing.palette import css_variables
 from kitwright.kit.looks import PAPERS
@@ -38,8 +40,13 @@ def assets(theme: Theme, palette: Palette) -> dict[str, bytes]:
     return found | webfonts.files()
 
 
+_REMARK = re.compile(rb"^[ \t]*//[^\n]*\n", re.MULTILINE)
+
+
 def _dyed(name: str, data: bytes, palette: Palette) -> bytes:
-    """A file of our theme; a drawing in the club's colours instead of ours."""
+    """A file of our theme; a drawing in the club's colours instead of ours, a script that comes after the first paint without the remarks on lines of their own."""
+    if name.endswith(".js") and name not in FIRST:
+        return _REMARK.sub(b"", data)
     if name.endswith(".svg") and palette is not HOUSE:
         for role, ours in LIGHT.items():
             data = data.replace(ours.encode(), palette.light[role].encode())

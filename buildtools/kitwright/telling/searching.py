@@ -6,8 +6,10 @@ taken as what was written. Words stand in their plain form: lower case, no accen
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import get_args
 
+from kitwright.colours import Family
 from kitwright.materials import Kind
 from kitwright.papers import ANSI, SHEETS
 from kitwright.units import Size, size_text
@@ -76,6 +78,18 @@ TOGETHER = {
     "for guy": "forhim",
     "for dad": "forhim",
     "up to date": "current",
+    "new kit": "newest",
+    "what new": "newest",
+    "this month": "newest",
+    "coming soon": "upcoming",
+    "next kit": "upcoming",
+    "next month": "upcoming",
+    "mother day": "mother",
+    "father day": "father",
+    "valentine day": "valentine",
+    "easter day": "easter",
+    "christma day": "christma",
+    "baby shower": "baby",
     "pull out": "pullout",
 }
 """Words that are one when they stand together. In the index their parts stand beside them."""
@@ -105,6 +119,16 @@ ALIKE = {
     "speedy": "quick",
     "faq": "question",
     "pic": "picture",
+    "latest": "newest",
+    "recent": "newest",
+    "mum": "mother",
+    "mom": "mother",
+    "errata": "erratum",
+    "congrat": "congratulation",
+    "easiest": "easy",
+    "simplest": "simple",
+    "quickest": "quick",
+    "fastest": "quick",
 }
 """Words that lead to the same kits."""
 
@@ -133,6 +157,16 @@ LEADS = {
     "teal": "blue green",
     "turquoise": "blue green",
     "burgundy": "red",
+    "aqua": "blue green",
+    "sage": "green",
+    "mint": "green",
+    "olive": "green",
+    "coral": "pink orange",
+    "peach": "orange pink",
+    "maroon": "red",
+    "lavender": "purple",
+    "charcoal": "gray black",
+    "silver": "gray",
     "kraft": "brown",
     "tan": "brown",
     "beige": "cream brown",
@@ -156,6 +190,12 @@ LEADS = {
     "beginner": "class quick",
     "hour": "quick",
     "time": "quick",
+    "minute": "quick",
+    "easter": "spring flower",
+    "guillotine": "trimmer",
+    "pdf": "printable",
+    "download": "printable",
+    "sympathy": "thinking",
     "flower": "floral bloom garden spring",
     "floral": "flower bloom",
     "bloom": "flower",
@@ -179,8 +219,6 @@ LEADS = {
     "grateful": "thankyou",
     "teacher": "thankyou",
     "mother": "flower thankyou",
-    "mum": "flower thankyou",
-    "mom": "flower thankyou",
     "getwell": "thinking",
     "sorry": "thinking",
     "luck": "occasion",
@@ -202,8 +240,11 @@ LEADS = {
     "fall": "autumn",
     "harvest": "autumn",
     "halloween": "autumn",
+    "buster": "scrap",
+    "busting": "scrap",
+    "coastal": "sea",
     "apple": "windfall autumn",
-    "bunny": "easter",
+    "bunny": "easter spring",
     "leftover": "scrap",
     "offcut": "scrap",
     "remnant": "scrap",
@@ -249,6 +290,8 @@ SHAPES = {"square": ("square",), "tall": ("tall", "upright"), "wide": ("wide", "
 """What the shape of a card is looked for by."""
 QUICK = "quick"
 """What a kit of few strokes and steps is looked for by, whether it is tagged so or not."""
+UPCOMING = "upcoming"
+"""What a kit is looked for by that is not public yet."""
 CUT_FILES = "cut files"
 """What a kit that has some is looked for by."""
 
@@ -260,25 +303,24 @@ USED: dict[Used, str] = {
     "punch": "punch",
     "adhesive": "adhesive glue",
     "foam": "foam",
-    "stamp": "stamp ink",
 }
-"""By which words somebody says that she does without it."""
+"""By which words somebody says that she does without it. A stamp is not among them: every sentiment may be a printed line."""
 
-ALWAYS_TOLD = (*USED.values(), *get_args(Technique), *get_args(Kind))
+ALWAYS_TOLD = (*USED.values(), "stamp", "ink", *get_args(Technique), *get_args(Kind))
 """What is known of every kit, had or not: one in which it is not listed is without it."""
 
 OF_ANY_CARD = frozenset("edge corner inside clear".split())
 """Words of these that any card has, so that nothing is known by them."""
 
 COMMON = frozenset(
-    "a about all also an and any are as at be been but by can do does for from go had has have he her hi how i if in into is it its kit like many me more most much my no not of off on only or other our out per she so some such than that the their them then there these they this to too up use was we what when where which why will with you your".split()
+    "a about all also an and any are as at be been but by can do does for from go had has have he her hi how i if in into is it its kit like many me more most much my no not of off on only or other our out per she so some soon such than that the their them then there these they this to too up use was we what when where which why will with you your".split()
 )
 """Words that say nothing of a kit: left out of headings and prose, and of what is typed unless nothing else is."""
 
 ASKING = frozenset("what mean meaning how why is who when does may can explain".split())
 """Words by which somebody asks for an explanation rather than for a kit."""
 
-COUNTED = frozenset("card sheet piece page look design envelope base strip cut year".split())
+COUNTED = frozenset("card sheet piece page look design envelope base strip cut year step stroke".split())
 """Things that are counted: a number before one only helps, and never empties the list."""
 
 DENYING = frozenset(
@@ -312,15 +354,24 @@ def table() -> dict[str, object]:
         "sheets": {
             sheet.name.lower().removeprefix("iso "): size_text(sheet.size, "in" if sheet.source == ANSI else "mm") for sheet in SHEETS
         },
-        "together": TOGETHER,
-        "alike": ALIKE,
-        "leads": LEADS,
+        "together": _gathered(TOGETHER),
+        "alike": _gathered(ALIKE),
+        "leads": _gathered(LEADS),
+        "colors": " ".join(get_args(Family)),
         "common": " ".join(sorted(COMMON)),
         "asking": " ".join(sorted(ASKING)),
         "counted": " ".join(sorted(COUNTED)),
         "denying": sorted(DENYING | DENYING_OF),
         "labelled": " ".join(sorted(LABELLED)),
     }
+
+
+def _gathered(table: Mapping[str, str]) -> dict[str, str]:
+    """By what words lead to, all of those, since many lead to the same."""
+    found: dict[str, list[str]] = {}
+    for word, to in table.items():
+        found.setdefault(to, []).append(word)
+    return {to: ",".join(words) for to, words in found.items()}
 
 
 def table_of_denying() -> dict[str, object]:

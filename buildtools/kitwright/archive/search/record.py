@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import get_args
 
 from kitwright.archive.finder import is_easy
 from kitwright.archive.make import Made
 from kitwright.archive.search import tokens
 from kitwright.archive.search.reading import Part
-from kitwright.colours import families
+from kitwright.colours import Family, families
 from kitwright.drawing.looks import look_of
 from kitwright.kit.kit import PastKit
 from kitwright.kit.looks import paper_colour
@@ -31,6 +32,8 @@ BREAK = "\t"
 """Between a term and its field: it sorts before all that a term may hold."""
 NEEDS = "needs:"
 """Before a word of what a kit uses, and alone where that is known: asked by whoever does not want it, so that it counts nothing where it is looked for."""
+COLOURS = frozenset(get_args(Family))
+"""Each stands in the index before what has it besides, `:blue:cardstock`."""
 NEEDED, PIECES = ("need", "what-you-need"), ("pieces", "the-pieces")
 """Where a kit's page tells of papers and of pieces, the first that it has."""
 
@@ -97,11 +100,11 @@ def facts_of(one: Made) -> Facts:
     shapes = (word for design in worked.designs for word in searching.SHAPES[shape_of(design.base.finished)])
     said_of = ((f"{design.base.fold} fold", _named(design.kit.spec.card.envelope), design.kit.design) for design in worked.designs)
     files = (searching.CUT_FILES,) if one.cut_files is not None else ()
-    pace = (searching.QUICK,) if is_easy(worked, "quick") else ()
+    pace = (*((searching.QUICK,) if is_easy(worked, "quick") else ()), *((searching.UPCOMING,) if one.upcoming else ()))
     words = tuple(dict.fromkeys((*(word for said in said_of for word in said if word), *shapes, *pace)))
     card, *more = dict.fromkeys(design.base.finished for design in worked.designs)
     size = size_text(card, unit)
-    needs = (*(searching.USED[used] for used in used_by(worked)), *(name for name, _ in decorations(worked)))
+    needs = (*(searching.USED[used] for used in used_by(worked) if used in searching.USED), *(name for name, _ in decorations(worked)))
     seen = tuple((label, tuple(_looks(worked.kit.papers[plan.paper]))) for (label, *_), plan in zip(papers, worked.plans))
     of_pieces = (tuple(papers), tuple(pieces), tuple(map(_edges, more)), needs, seen)
     return Facts(kit.id, spec.title, when, line, unit, small, tags, _edges(card), size, words, (*techniques_of(worked), *files), *of_pieces)
@@ -243,8 +246,19 @@ class _Recording:
                 self.all(words, SHEET, digit)
             for term in tokens.size_terms(self._typed(sheet), self.unit):
                 self.note(term, SHEET, digit)
-        for label, looks in facts.seen:
-            self.all(" ".join(looks), PIECE, self.place(at(*NEEDED), label))
+        for (label, looks), (_, said, _) in zip(facts.seen, facts.papers):
+            digit = self.place(at(*NEEDED), label)
+            self.all(" ".join(looks), PIECE, digit)
+            # A colour with what has it, so that "blue cardstock" is no blue paper beside white cardstock.
+            has = {
+                term
+                for words in (*said, *looks)
+                for term in tokens.terms(list(tokens.tokens(words)), self.unit)
+                if term not in searching.COMMON
+            }
+            for color in COLOURS.intersection(looks):
+                for term in has - COLOURS:
+                    self.note(f":{color}:{term}", TAG, digit)
         for words in facts.techniques:
             self.all(words, SHEET, top)
         if facts.needs:

@@ -46,10 +46,11 @@ _WEIGHT = re.compile(r"(?<=[0-9])(?=(?:lbs?|gsm)\b)", re.IGNORECASE | re.ASCII)
 """`80lb`, where nothing stands between."""
 _PART = rf"(?P<part>{'|'.join(PARTS)})"
 _SAID = re.compile(
-    rf"\b(?:(?P<whole>[a-z]{{3,9}}|[0-9]{{1,2}})\s+and\s+)?(?:an?\s+|(?P<top>[a-z]{{3,9}}|[0-9]{{1,2}})(?:\s+|-))?{_PART}s?(?:\s+|-)(?:of\s+)?(?:an?\s+)?inch(?:es)?\b",
+    rf"\b(?P<by>by\s+)?(?:(?P<whole>[a-z]{{3,9}}|[0-9]{{1,2}})\s+and\s+)?(?:an?\s+|(?P<top>[a-z]{{3,9}}|[0-9]{{1,2}})(?:\s+|-))?{_PART}s?\b"
+    r"(?:(?P<inch>(?:\s+|-)(?:of\s+)?(?:an?\s+)?inch(?:es)?\b)|(?=(?P<on>\s+by\b)|))",
     re.IGNORECASE,
 )
-"""`half an inch`, `three quarter inches`, `two and a half inches`."""
+"""`half an inch`, `three quarter inches`, `two and a half inches`; `five and a half` where `by` stands beside it."""
 _SAID_AFTER = re.compile(rf"\b(?:(?P<whole>[a-z]{{3,9}}|[0-9]{{1,2}}|an?)\s+)?inch(?:es)?\s+and\s+an?\s+{_PART}\b", re.IGNORECASE)
 """`an inch and a half`."""
 _THOUSANDS = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+")
@@ -75,12 +76,12 @@ def _figures(found: re.Match[str]) -> str:
 
 def _before(found: re.Match[str]) -> str:
     whole, top, below = _count(found["whole"]), _count(found["top"]), PARTS[found["part"].lower()]
-    if top is not None and top >= below:
+    if top is not None and top >= below or not (found["inch"] or (found["by"] or found["on"]) and whole is not None):
         return found[0]
     # A word before it that is no number stays.
     kept = f"{found['whole']} and " if found["whole"] and whole is None else ""
     kept += f"{found['top']} " if found["top"] and top is None else ""
-    return f"{kept}{f'{whole} ' if whole is not None else ''}{top or 1}/{below} inch"
+    return f"{found['by'] or ''}{kept}{f'{whole} ' if whole is not None else ''}{top or 1}/{below} inch"
 
 
 def _after(found: re.Match[str]) -> str:
