@@ -462,7 +462,7 @@ def test_a_copy_of_settings_with_the_search_of_before_still_serves(root: Path):
 
 
 WRONG = {
-    "no YAML": ("theme:\n  features: [a\n", 3, "yaml.unreadable"),
+    "no YAML": ("theme:\n  features: [a\n", 2, "yaml.bracket-open"),
     "a tag that makes Python": ("extra: !!python/object/apply:os.getcwd []\n", 1, "yaml.unreadable"),
     "nothing": ("# nothing yet\n", 1, "yaml.empty"),
     "a list": ("- a\n", 1, "yaml.no-names"),
