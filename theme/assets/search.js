@@ -182,7 +182,7 @@
     }
   }
 
-  // A colour before what has it: "blue cardstock", "navy dots".
+  // A colour with what has it: "blue cardstock", "cardstock in navy".
   const coloured = async (color, word, found) => {
     for (const said of [color, ...(Object.hasOwn(map.words.leads, color) ? map.words.leads[color].split(" ") : [])]) {
       if (map.colors.has(said)) await worded(`:${said}:${word}`, false, found)
@@ -244,7 +244,7 @@
         const word = /^[0-9]+$/.test(one.token) ? { soft: next && map.counted.has(next.token) } : { common: map.common.has(one.token) || map.asking.has(one.token) }
         const find = one.instead
           ? async found => { for (const mended of one.instead) await worded(mended, false, found, mended === one.instead[0] ? 1 : BEGINNING) }
-          : async found => { await worded(one.token, n === tokens.length - 1 && one.typed.toLowerCase(), found); if (before && before.word) await coloured(before.token, one.token, found) }
+          : async found => { await worded(one.token, n === tokens.length - 1 && one.typed.toLowerCase(), found); for (const other of tokens) if (other.word) await coloured(other.token, one.token, found) }
         list.push({ said: one.typed, token: one.token, instead: one.instead, ...word, find })
       }
     }

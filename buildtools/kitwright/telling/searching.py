@@ -80,6 +80,7 @@ TOGETHER = {
     "up to date": "current",
     "new kit": "newest",
     "what new": "newest",
+    "anything new": "newest",
     "this month": "newest",
     "coming soon": "upcoming",
     "next kit": "upcoming",
