@@ -150,9 +150,14 @@ def _lay(build: Build, width: int, height: int) -> Plate:
         across = bool(right) and (not below or right * height >= width * below)
         return _lay(Build(width, height, axis="x" if across else "y", parts=(build,)), width, height)
     plates, room = [], width if build.axis == "x" else height
+    before = None
     for part in build.parts:
         thick = _thickness(part, build.axis)
-        plates.append(_lay(part, thick, height) if build.axis == "x" else _lay(part, width, thick))
+        if part is before:  # pieces of a strip mostly are
+            plates.append(plates[-1])
+        else:
+            plates.append(_lay(part, thick, height) if build.axis == "x" else _lay(part, width, thick))
+        before = part
         room -= thick
     if room:
         plates.append(Plate(room, height) if build.axis == "x" else Plate(width, room))
@@ -162,13 +167,15 @@ def _lay(build: Build, width: int, height: int) -> Plate:
     return Plate(width, height, axis=build.axis, parts=parts)
 
 
-def _spots(plate: Plate, x: int = 0, y: int = 0) -> Iterator[tuple[int, int, int, Plate]]:
-    """Kind and place of every piece."""
-    if plate.kind is not None:
-        yield plate.kind, x, y, plate
-    for part in plate.parts:
-        yield from _spots(part, x, y)
-        x, y = (x + part.width, y) if plate.axis == "x" else (x, y + part.height)
+def _spots(plate: Plate) -> Iterator[tuple[int, int, int, Plate]]:
+    """Kind and place of every piece, in no order that matters."""
+    found = [(plate, 0, 0)]
+    for at, x, y in found:  # grows on the way
+        if at.kind is not None:
+            yield at.kind, x, y, at
+        for part in at.parts:
+            found.append((part, x, y))
+            x, y = (x + part.width, y) if at.axis == "x" else (x, y + part.height)
 
 
 @dataclass(frozen=True)
@@ -276,10 +283,12 @@ def judged(paper: Lattice, plate: Plate) -> Candidate:
     )
 
 
-def _all(plate: Plate) -> Iterator[Plate]:
-    yield plate
-    for part in plate.parts:
-        yield from _all(part)
+def _all(plate: Plate) -> list[Plate]:
+    """A plate with all its parts, and theirs, level by level."""
+    found = [plate]
+    for part in found:  # grows on the way
+        found += part.parts
+    return found
 
 
 def _slack(plate: Plate, way: str) -> int:
