@@ -123,9 +123,11 @@ def layings(build: Build, width: int, height: int) -> Iterator[Plate]:
     build = ordered(build)
     yield from _layings(build, width, height)
     together = gathered(build)
+    ways = [build]
     if together != build:
+        ways.append(together)
         yield from _layings(together, width, height)
-    for one in dict.fromkeys((build, together)):
+    for one in ways:
         last = resting(one, width, height)
         if last != one:
             yield from _layings(last, width, height)

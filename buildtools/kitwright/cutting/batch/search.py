@@ -145,13 +145,11 @@ class Search:
                 continue
             if not half:
                 return True
-            if (build := ordered(build)) in known:
+            if not _is_new(build := ordered(build), known):
                 continue
-            known.add(build)
             for plate in layings(build, self.paper.width, self.paper.height):
-                if plate not in plates and serves(self.paper, plate, needs, units):
+                if _is_new(plate, plates) and serves(self.paper, plate, needs, units):
                     return True
-                plates.add(plate)
         return False
 
     def _judged(self, builds: Iterable[Build], needs: Counts, units: int) -> Iterator[Candidate]:
@@ -159,13 +157,11 @@ class Search:
         known: set[Build] = set()
         plates: set[Plate] = set()
         for build in map(ordered, builds):
-            if build in known:
+            if not _is_new(build, known):
                 continue
-            known.add(build)
             for plate in layings(build, self.paper.width, self.paper.height):
-                if plate in plates:
+                if not _is_new(plate, plates):
                     continue
-                plates.add(plate)
                 layout = judged(self.paper, plate)
                 self.work.charge(100 + 25 * layout.cuts)
                 if layout.serves(needs, units):
@@ -567,3 +563,10 @@ class Search:
             every = whole is not None and len(listed) == len(halves)
             self._frontiers[needs] = whole, [c for half in listed for c in half] if every else None
         return self._frontiers[needs]
+
+
+def _is_new(tried: T, known: set[T]) -> bool:
+    """Whether it was not tried before; from now on it was. A tree's hash walks over all of it, and is asked for once."""
+    before = len(known)
+    known.add(tried)
+    return len(known) > before

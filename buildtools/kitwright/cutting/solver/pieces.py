@@ -111,10 +111,13 @@ class Plate:
 
     def leaves(self) -> Iterator[Plate]:
         """All leaves, in the order in which they lie."""
-        if not self.parts:
-            yield self
-        for part in self.parts:
-            yield from part.leaves()
+        waiting = [self]
+        while waiting:
+            at = waiting.pop()
+            if at.parts:
+                waiting += reversed(at.parts)
+            else:
+                yield at
 
     def counts(self) -> Counter[int]:
         """How many pieces of each kind."""
