@@ -155,7 +155,7 @@ def _lay(build: Build, width: int, height: int) -> Plate:
     before = None
     for part in build.parts:
         thick = _thickness(part, build.axis)
-        if part is before:  # pieces of a strip mostly are
+        if part == before:  # pieces of a strip mostly are, and strips of a column
             plates.append(plates[-1])
         else:
             plates.append(_lay(part, thick, height) if build.axis == "x" else _lay(part, width, thick))
