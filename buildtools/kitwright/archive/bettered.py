@@ -8,7 +8,8 @@ from pathlib import Path
 
 import yaml
 
-from kitwright.archive.recut import end_of, recut
+from kitwright.archive.entries import end_of, entry_at
+from kitwright.archive.recut import recut
 from kitwright.archive.starter import found_there, put_new
 from kitwright.cutting.tree import Node as Cut
 from kitwright.errors import UserError
@@ -17,13 +18,13 @@ from kitwright.kit.faces import fronts
 from kitwright.kit.kit import Kit
 from kitwright.kit.loose import PUBLISHED
 from kitwright.kit.read import KIT_FILE, read_club, read_kit
+from kitwright.kit.yamltext import Path_
 from kitwright.otherwise.checked import check
 from kitwright.proposing.near.records import Nearby
 from kitwright.telling.proposed_kit import length_typed, size_typed, text_typed
 from kitwright.work.worked import Worked
 from kitwright.work.working import work
 
-Path_ = tuple[str | int, ...]
 EDGES = ("left", "right", "top", "bottom")
 OF_ITS_OWN = ("reveal", "meant", "moments", "team", "guests", "tested", "samples", "photos", "questions", "video")
 """What a kit says of its own release, of who made it and of how it came out: of another nothing of that is true yet."""
@@ -66,15 +67,15 @@ def changed_text(text: str, worked: Worked, nearby: Nearby, title: str) -> str:
     assert isinstance(root, yaml.MappingNode), "a kit's file is read already"
     edits = [_line_of(text, key, value) for key, value in root.value if key.value in OF_ITS_OWN]
     for path, new in (("title",), text_typed(title)), *_sizes(worked, nearby):
-        node = _at(root, path)
-        if node is None and path[-1] == "band" and isinstance(row := _at(root, path[:-1]), yaml.ScalarNode):
+        node = entry_at(root, path)
+        if node is None and path[-1] == "band" and isinstance(row := entry_at(root, path[:-1]), yaml.ScalarNode):
             # A row's short form: `band 1-1/2`.
             node, new = row, f"band {new}"
         if not isinstance(node, yaml.ScalarNode):
             raise UserError("proposing.typed-otherwise", path=path)
         edits.append((node.start_mark.index, end_of(node), new))
     for path, old, new_cuts in _cuts(worked, nearby):
-        node = _at(root, path)
+        node = entry_at(root, path)
         if node is None or isinstance(node, yaml.MappingNode):
             raise UserError("proposing.typed-otherwise", path=path)
         edits += recut(text, node, old, new_cuts, worked.kit.spec.unit)
@@ -115,17 +116,6 @@ def _cuts(worked: Worked, nearby: Nearby) -> Iterator[tuple[Path_, Cut, Cut | No
             elif new.runs[i].layout.tree != run.layout.tree:
                 found[guide] = run.layout.tree, new.runs[i].layout.tree
     yield from ((("guides", guide, "cuts"), *trees) for guide, trees in found.items())
-
-
-def _at(node: yaml.Node | None, path: Path_) -> yaml.Node | None:
-    for step in path:
-        if isinstance(node, yaml.MappingNode):
-            node = next((value for key, value in node.value if key.value == step), None)
-        elif isinstance(node, yaml.SequenceNode) and isinstance(step, int) and step < len(node.value):
-            node = node.value[step]
-        else:
-            return None
-    return node
 
 
 def _line_of(text: str, key: yaml.Node, value: yaml.Node) -> tuple[int, int, str]:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from kitwright.archive.picture import named
 from kitwright.card.face import Face
 from kitwright.card.stepped import with_step
 from kitwright.drawing import fonts
@@ -227,19 +228,17 @@ def _of(worked: Worked, choice: Choice) -> Iterator[Subject]:
         yield _several("cards", card_alt(worked), worked, [[design.face for design in worked.designs]], in_rows_of, choice)
     for design in worked.designs:
         looks = looks_on(design, design.face, team=choice.scans)
-        yield _one(_named("card", design), card_alt(design, design.face), with_step(design.face, design.base), looks)
+        yield _one(named("card", design), card_alt(design, design.face), with_step(design.face, design.base), looks)
         yield from (_look(design, i, choice, shaped=False) for i in range(1, len(design.faces)))
     for design in worked.designs:
         looks = looks_on(design, design.face, team=choice.scans)
         if opened := standing_open(design, looks):
-            yield Subject(
-                _named("open", design), open_alt(design), (opened,), None, True, _scanned(looks), sources_on([design.face], looks)
-            )
+            yield Subject(named("open", design), open_alt(design), (opened,), None, True, _scanned(looks), sources_on([design.face], looks))
     groups = [design.faces for design in worked.designs]
     if parts := fans(groups):
-        yield _several(_named("fan", worked), fan_alt(worked), worked, parts, fanned_out, choice)
+        yield _several(named("fan", worked), fan_alt(worked), worked, parts, fanned_out, choice)
     if len(every := every_card(groups)) > 1:
-        yield _several(_named("batch", worked), batch_alt(worked, every), worked, [every], in_rows_of, choice)
+        yield _several(named("batch", worked), batch_alt(worked, every), worked, [every], in_rows_of, choice)
 
 
 def _several(
@@ -262,7 +261,7 @@ def _several(
 
 def _look(design: Worked, i: int, choice: Choice, shaped: bool) -> Subject:
     face, number = design.faces[i], first_cards(design)[i]
-    name = f"{_named('card', design)}-{anchor(face.name)}"
+    name = f"{named('card', design)}-{anchor(face.name)}"
     return _one(name, card_alt(design, face), with_step(face, design.base), looks_on(design, face, number, team=choice.scans), shaped)
 
 
@@ -272,7 +271,3 @@ def _one(name: str, alt: str, face: Face, looks: Looks, shaped: bool = True) -> 
 
 def _scanned(looks: Looks) -> bool:
     return any(look.scan for look in looks.values())
-
-
-def _named(name: str, worked: Worked) -> str:
-    return f"{name}-{anchor(worked.kit.design)}" if worked.kit.design else name

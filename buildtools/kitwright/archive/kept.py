@@ -9,6 +9,7 @@ from typing import Literal
 
 import yaml
 
+from kitwright.archive.entries import entry_at, last_of
 from kitwright.kit.read import KIT_FILE
 from kitwright.papers import NamedSize
 from kitwright.proposing.written import Kept
@@ -31,7 +32,7 @@ def kept_of(worked: Worked, labels: Mapping[str, str]) -> Kept:
     worked = worked.whole
     text = (worked.kit.folder / KIT_FILE).read_text(encoding="utf-8")
     root = yaml.compose(text, Loader=yaml.SafeLoader)
-    papers, pieces = (_entries(_under(root, key)) for key in ("papers", "pieces"))
+    papers, pieces = (_entries(entry_at(root, (key,))) for key in ("papers", "pieces"))
     said = {label: _flowed(pieces[own], _LAID) for label, own in labels.items() if own in pieces}
     return Kept(worked.kit.spec.title, {key: _lines(text, entry) for key, entry in papers.items()}, said, _cardstock(worked))
 
@@ -58,10 +59,6 @@ def _cardstock(worked: Worked) -> dict[Literal["bases", "mats"], tuple[str, Name
 # --- entries as they are typed ------------------------------------------------------------------------
 
 
-def _under(node: yaml.Node | None, key: str) -> yaml.Node | None:
-    return next((value for name, value in node.value if name.value == key), None) if isinstance(node, yaml.MappingNode) else None
-
-
 def _entries(node: yaml.Node | None) -> dict[str, yaml.MappingNode]:
     return (
         {key.value: entry for key, entry in node.value if isinstance(entry, yaml.MappingNode)} if isinstance(node, yaml.MappingNode) else {}
@@ -82,12 +79,10 @@ def _lines(text: str, entry: yaml.MappingNode) -> tuple[str, ...]:
 
 
 def _last_line(node: yaml.Node) -> int:
-    """The line on which it ends; a block's own end mark stands behind the remarks under it."""
-    if isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
-        last = node.value[-1]
-        return _last_line(last[1] if isinstance(last, tuple) else last)
-    end = node.end_mark
-    return int(end.line - 1 if end.column == 0 and end.line > node.start_mark.line else end.line)
+    """The line on which it ends; that of words in lines of their own ends before the next."""
+    last = last_of(node)
+    end = last.end_mark
+    return int(end.line - 1 if end.column == 0 and end.line > last.start_mark.line else end.line)
 
 
 def _flowed(entry: yaml.MappingNode, but: tuple[str, ...]) -> tuple[str, ...]:

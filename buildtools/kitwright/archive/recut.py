@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import yaml
 
+from kitwright.archive.entries import end_of
 from kitwright.cutting.guide import measure_in
 from kitwright.cutting.tree import Node
 from kitwright.errors import MeasureError
@@ -92,12 +93,3 @@ def _typed(node: yaml.Node) -> Iterator[yaml.ScalarNode]:
             for key, value in entry.value:
                 yield key
                 yield from _typed(value)
-
-
-def end_of(node: yaml.Node) -> int:
-    """Where it ends in the text: a block ends with its last entry, not with the remarks under it."""
-    if isinstance(node, yaml.SequenceNode) and not node.flow_style and node.value:
-        return end_of(node.value[-1])
-    if isinstance(node, yaml.MappingNode) and not node.flow_style and node.value:
-        return end_of(node.value[-1][1])
-    return int(node.end_mark.index)

@@ -17,7 +17,8 @@ _OPENS = re.compile(r"""[ \t]*(?:- +)*(?:[^\s:#"'\[\]{},][^:#"'\[\]{}]*:[ ]+)?(?
 """What stands before a bracket or a quote with which a value begins."""
 _TEXT_BELOW = re.compile(r"(?:^|[ :-])[|>][+-]?\d?[ ]*$")
 """The end of a line whose words stand below it, where a bracket is one of their characters."""
-_PAIRS = {"[": "]", "{": "}"}
+PAIRS = {"[": "]", "{": "}"}
+"""What closes what."""
 _SIGNS = "@`*&!%|>"
 """With these no word begins."""
 
@@ -88,13 +89,13 @@ class _Reader:
         # `entry` is what was read since the last comma or bracket, `colon` whether a colon was among it.
         while (sign := self._next()) or self.open:
             if not sign:
-                raise _Slip(self.open[-1], "yaml.bracket-open", {"bracket": self.text[self.open[-1]], "note": self.note})
-            if sign in _PAIRS:
+                raise self._never_closed(self.open[-1])
+            if sign in PAIRS:
                 if entry.rstrip(": "):
                     self._no_comma(sign)
                 self.open.append(self.at)
                 self.at, entry, colon = self.at + 1, "", False
-            elif sign in _PAIRS.values():
+            elif sign in PAIRS.values():
                 self._close(sign)
                 if not self.open:
                     break
@@ -111,7 +112,7 @@ class _Reader:
             else:
                 entry = f"{entry} {self._words(entry)}" if entry not in ("", ":") else self._words(entry)
         after = self.text[self.at : self.text.find("\n", self.at) if "\n" in self.text[self.at :] else None].strip()
-        if after[:1] in _PAIRS.values() and after:
+        if after[:1] in PAIRS.values() and after:
             raise _Slip(self.at, "yaml.bracket-too-many", {"bracket": after[0]})
 
     def _next(self) -> str:
@@ -120,7 +121,7 @@ class _Reader:
             if self.text[self.at] == "#" and self.text[self.at - 1].isspace():
                 end = self.text.find("\n", self.at)
                 note = self.text[self.at : end if end >= 0 else None]
-                if not self.note and any(each in note for each in _PAIRS.values()):
+                if not self.note and any(each in note for each in PAIRS.values()):
                     self.note = note.rstrip()
                 self.at += len(note)
             elif self.text[self.at].isspace():
@@ -135,8 +136,8 @@ class _Reader:
 
     def _close(self, sign: str) -> None:
         begin = self.text[self.open[-1]]
-        if sign != _PAIRS[begin]:
-            raise _Slip(self.at, "yaml.bracket-other", {"opened": begin, "closed": sign, "right": _PAIRS[begin]})
+        if sign != PAIRS[begin]:
+            raise _Slip(self.at, "yaml.bracket-other", {"opened": begin, "closed": sign, "right": PAIRS[begin]})
         self.open.pop()
         self.at += 1
 
@@ -144,8 +145,11 @@ class _Reader:
         """A bracket right behind words: on a later line, the one before it was not closed."""
         begin = self.open[-1]
         if "\n" in self.text[begin : self.at]:
-            raise _Slip(begin, "yaml.bracket-open", {"bracket": self.text[begin], "note": self.note})
+            raise self._never_closed(begin)
         raise _Slip(self.at, "yaml.no-comma", {"before": sign})
+
+    def _never_closed(self, begin: int) -> _Slip:
+        return _Slip(begin, "yaml.bracket-open", {"bracket": self.text[begin], "note": self.note})
 
     def _words(self, entry: str) -> str:
         """Words up to the next comma, bracket or colon."""

@@ -6,6 +6,7 @@ import json
 import unicodedata
 
 from kitwright.errors import Said
+from kitwright.kit.brackets import PAIRS
 from kitwright.telling.words import listed
 
 
@@ -73,7 +74,7 @@ def no_comma(before: str) -> Said:
 
 
 def bracket_open(bracket: str, note: str) -> Said:
-    closing = _CLOSING[bracket]
+    closing = PAIRS[bracket]
     if note:
         return (
             f"all from the # on is a note, {closing} too, so that the  {bracket}  is never closed: {note[:40]}",
@@ -88,9 +89,6 @@ def bracket_too_many(bracket: str) -> Said:
 
 def bracket_other(opened: str, closed: str, right: str) -> Said:
     return f"this is not YAML: what begins with  {opened}  ends with  {closed}", f"write  {right}  in its place"
-
-
-_CLOSING = {"[": "]", "{": "}"}
 
 
 def _quoted(words: str) -> str:
