@@ -188,11 +188,11 @@ def envelopes_of(worked: Worked) -> list[tuple[int, NamedSize]]:
 
 
 def besides_text(worked: Worked, cards: int | None = None) -> str:
-    """What a kit takes besides its papers in a line, by what each is called in a shop: `12 envelopes, stamp and ink, trimmer, scorer, adhesive, foam`."""
+    """What a kit takes besides its papers in a line, by what each is called in a shop: `12 envelopes, stamp or printer, trimmer, scorer, adhesive, foam`."""
     each = [n for _, n in supplies.envelopes_of(worked, cards or worked.kit.spec.cards)]
     kinds = f" of {spelled(len(each))} kinds" if len(each) > 1 else ""
     told = [number(sum(each), "envelope", "envelopes") + kinds] if each else []
-    told += ["stamp and ink"] if greetings(worked) else []
+    told += ["stamp or printer"] if greetings(worked) else []
     told += ["trimmer", "scorer", "adhesive"]
     told += ["scissors", "hole punch"] if any(piece.shape and piece.shape.tag for piece in worked.kit.spec.pieces.values()) else []
     raised = any(placed.raised for design in worked.designs for side in design.face.every for placed in side.stack)
