@@ -110,8 +110,20 @@ def test_a_kits_page_has_a_sheet_of_its_own_with_what_it_can_wear():
         assert there in own, there
     for elsewhere in (".kw-all__side", ".footnote-ref"):
         assert elsewhere in whole and elsewhere not in own, elsewhere
-    order = [own.index(mark) for mark in (".md-grid{", "@font-face", ".kw-jump", ".kw-numbers", "@media (forced-colors")]
+    order = [own.index(mark) for mark in (".md-grid{", "@font-face", ".kw-jump", ".kw-marked", "@media (forced-colors")]
     assert order == sorted(order)
+
+
+def test_what_a_kits_page_loads_below_its_head_is_not_waited_for(tmp_path: Path):
+    """It stands in the whole sheet and in a file of its own, and what it needs of the sheet above stays there."""
+    found = of()
+    whole, own = (found.files[name].decode() for name in ("styles.css", "kit-page.css"))
+    below = assets(Theme(), HOUSE)["numbers.css"].decode()
+    assert ".kw-numbers__told" in whole and ".kw-numbers__told" not in own
+    assert set(re.findall(r"var\((--[\w-]+)", below)) <= set(re.findall(r"(--[\w-]+)\s*:", own))
+    # Hers that loads nothing below has all of it above.
+    put(tmp_path, "templates/kit.md", "---\nstyles: kit-page\n---\nmine\n")
+    assert ".kw-numbers__told" in of(tmp_path).files["kit-page.css"].decode()
 
 
 @pytest.mark.parametrize(

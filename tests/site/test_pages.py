@@ -85,7 +85,7 @@ def test_a_phone_gets_its_own_drawings(reader, address: str, site: Path):
         page = reader(viewport).open(address + name)
         shown = page.evaluate("[...document.querySelectorAll('.kw-plate img')].filter(i => i.checkVisibility()).map(i => i.currentSrc)")
         # The finished card has no figures on it: one drawing serves every width.
-        figured = [src for src in shown if not src.endswith("/card.svg")]
+        figured = [src for src in shown if not src.endswith("/small.svg#card")]
         assert figured and len(figured) >= len(shown) - 1 and all(("-narrow.svg#" in src) == narrow for src in figured)
         # The least text of a drawing is 8 points; shown, it is no smaller than 10 pixels.
         scales = page.evaluate("""[...document.querySelectorAll('.kw-side .kw-plate img')].filter(i => i.checkVisibility()).map(image => {

@@ -1,7 +1,7 @@
 """Several pictures of a kit's page on one drawing, so that the page asks for few files, and for letters and patterns once.
 
-What is seen together lies together: all that has sizes on it (sketch, guides, the base), all looks, and whatever is small (patches
-of paper, the sheet in hand, sheets that lie closed). Each picture is a file of its own as well, for whoever takes or shares it.
+What is seen together lies together: all that has sizes on it (sketch, guides, the base), all looks, and with the card at the page's
+head whatever is small (patches of paper, the sheet in hand, sheets that lie closed). Each picture is a file of its own as well, for whoever takes or shares it.
 What has sizes on it has a board for each unit, and of each one for pages with two columns and one for narrower ones; of several
 designs, whose sketch is as wide as the page, one for phones besides.
 """
@@ -22,7 +22,7 @@ MEASURED, LOOKS, SMALL = "drawings", "looks", "small"
 """How the boards are called."""
 _FINE = {LOOKS: Fraction(1)}
 """Pixels to a point of the scans on a board whose pictures are shown far smaller than they are drawn: a look as wide as a thumb."""
-_ALIKE = {"look": LOOKS, "paper": SMALL, "hand": SMALL, "sheet": SMALL}
+_ALIKE = {"card": SMALL, "look": LOOKS, "paper": SMALL, "hand": SMALL, "sheet": SMALL}
 """Where pictures lie of which one drawing does for every width and unit, by how their names begin."""
 
 

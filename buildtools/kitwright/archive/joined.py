@@ -89,9 +89,12 @@ def joined(theme: Theme, styles: Sequence[Any], scripts: Sequence[Any], data: Ca
         KIT_NAME: _scripts([_asked(name) if name in apart else data(name) for name in KIT]),
     }
 
+    def joins(one: Any) -> bool:
+        return isinstance(one, str) and one.startswith(look) and one.removeprefix(look) not in apart
+
     def runs(asked: Sequence[Any], stem: str, ending: str, join: Callable[[list[bytes]], bytes], before: bytes = b"") -> list[Any]:
         made: list[Any] = []
-        for ours, some in _runs(asked, lambda one: isinstance(one, str) and one.startswith(look) and one.removeprefix(look) not in apart):
+        for ours, some in _runs(asked, joins):
             if not ours:
                 made += some
                 continue
@@ -108,8 +111,10 @@ def joined(theme: Theme, styles: Sequence[Any], scripts: Sequence[Any], data: Ca
     own: dict[str, str] = {}
     alike = ""
     if alone and loaded[:1] == [f"{look}{STYLES}.css"]:
+        sheets = {"": base} | {name: data(name) for name in (one.removeprefix(look) for one in next(_runs(styles, joins))[1])}
+        texts = {name: _styles([sheet]).decode() for name, sheet in sheets.items()}
         sources = [str(one).removeprefix(look) for one in frame]
-        for name, data_of in worn.sheets(theme, found[f"{STYLES}.css"].decode(), [*FIRST, *sources], {KIT_NAME: KIT}).items():
+        for name, data_of in worn.sheets(theme, texts, [*FIRST, *sources], {KIT_NAME: KIT}).items():
             found[f"{name}.css"] = data_of
             own[name] = f"{look}{name}.css"
         if run == [f"{look}{SCRIPTS}.js"] and worn.heads_stand(theme):

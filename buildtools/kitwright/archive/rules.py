@@ -13,16 +13,17 @@ def without_texts(text: str) -> str:
     return _TOKEN.sub(lambda token: token[2] or "", text)
 
 
-def cut(text: str, may: Callable[[str], bool]) -> str:
+def cut(text: str, may: Callable[[str], bool], beside: str = "") -> str:
     """A style sheet without rules that match nothing, nor variables that nothing else asks for.
 
     Args:
         text: the style sheet.
         may: whether a selector may match something.
+        beside: a sheet that the same pages load besides.
     """
     kept = list(_cut(text, may))
     while True:
-        asked = set(re.findall(r"var\((--[\w-]+)", "".join(kept)))
+        asked = set(re.findall(r"var\((--[\w-]+)", "".join([*kept, beside])))
         fewer = [rule for rule in kept if not _only_defines(rule, asked)]
         if len(fewer) == len(kept):
             return "\n".join(kept) + "\n"

@@ -3,7 +3,8 @@
 Nothing built is looked at, only what pages are made from: the templates that ask for the same sheet with all that they take
 in, the blocks around every page, the scripts that any of these name, and the few modules that write an element themselves.
 A rule stays where each of its classes is a word in one of those, or begins with one that is put together there (`kw-grade--`
-before a value). So a class that a script sets counts as worn, and a page of another kit looks the same. Whatever a maker's own
+before a value). What a template loads besides, further down its page, stays out: what is above it is seen without waiting for
+that, nor for what is below. So a class that a script sets counts as worn, and a page of another kit looks the same. Whatever a maker's own
 templates, styles and scripts say counts everywhere, so that a change of hers makes no page anew that has nothing of it.
 """
 
@@ -26,18 +27,19 @@ WRITERS = (text, glossary)
 """Modules that write elements with a class."""
 _HEAD = re.compile(rf"\A---\n(?:.*\n)*?{HEAD}: *([\w-]+)\n(?:.*\n)*?---\n")
 _SCRIPT = re.compile(r"[\w-]+\.js\b")
+_LINK = re.compile(r'<link rel="stylesheet" href="[^"]*look/([\w-]+\.css)"')
 _WORD = re.compile(r"[\w-]+")
 _CLASS = re.compile(r"\.(-?[A-Za-z_][\w-]*)")
 _FRAMES = re.compile(r"md-|no-js\Z")
 """Classes of the frame around pages, which every page has."""
 
 
-def sheets(theme: Theme, styles: str, scripts: Sequence[str], joined: Mapping[str, Sequence[str]]) -> dict[str, bytes]:
+def sheets(theme: Theme, styles: Mapping[str, str], scripts: Sequence[str], joined: Mapping[str, Sequence[str]]) -> dict[str, bytes]:
     """The sheet of each kind of page that asks for one of its own, by its name.
 
     Args:
         theme: the program's.
-        styles: the site's whole style sheet.
+        styles: the site's whole style sheet by the names of its sources, in their order.
         scripts: what every page loads, by the names of their sources.
         joined: scripts that are made of others.
     """
@@ -49,9 +51,18 @@ def sheets(theme: Theme, styles: str, scripts: Sequence[str], joined: Mapping[st
             asking.setdefault(sheet, []).append(name)
 
     def cut_for(templates: list[str]) -> bytes:
-        return cut(styles, Worn(words(theme, templates, scripts, joined)).may).encode()
+        below = _below(theme, templates)
+        head, beside = ("\n".join(said for name, said in styles.items() if (name in below) == apart) for apart in (False, True))
+        return cut(head, Worn(words(theme, templates, scripts, joined)).may, beside).encode()
 
     return {name: cache.made("worn", cache.digest(key, name), partial(cut_for, asked)) for name, asked in asking.items()}
+
+
+def _below(theme: Theme, templates: list[str]) -> frozenset[str]:
+    """The sheets that pages of some templates load further down, be those hers or the program's."""
+    hers = {name: file.data.decode("utf-8", "replace") for name, file in theme.hers_in(TEMPLATES).items()}
+    standing = _texts(theme, TEMPLATES) | hers
+    return frozenset.intersection(*(frozenset(_LINK.findall(standing[name])) for name in templates))
 
 
 def _texts(theme: Theme, part: str) -> dict[str, str]:
