@@ -94,25 +94,41 @@ def _key(text: str) -> str:
     return re.sub(r"[\s½]+", lambda m: " ½" if "½" in m[0] else " ", text).strip().casefold()
 
 
+_FIRST = {ISO_216: "iso ", ANSI: "us "}
+"""What may be said before a name of theirs, and changes nothing."""
+
+
+def called_alike(text: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The names of sheets, and of envelopes, that a name may mean: of `A6` both a sheet and an envelope."""
+    sheets, envelopes = (tuple(one.name for one in known if _letters(one.name) == _letters(text)) for known in (SHEETS, ENVELOPES))
+    return sheets, envelopes
+
+
+def _letters(text: str) -> str:
+    """A name without what says whose it is, and of what."""
+    return re.sub("^din ", "iso ", _key(text)).removeprefix("us ").removeprefix("iso ").removesuffix(" envelope")
+
+
 def _find(text: str, unit: str, known: tuple[NamedSize, ...], kind: Ware) -> NamedSize:
     wanted = re.sub("^din ", "iso ", _key(text))  # DIN 476 and ISO 216 are the same sheets
     for named in known:
-        if _key(named.name) in (wanted, wanted.removeprefix("iso ") if named.source == ISO_216 else wanted):
+        if _key(named.name) in (wanted, wanted.removeprefix(_FIRST.get(named.source, ""))):
             return named
-    letters = wanted.removeprefix("us ").removeprefix("iso ").removesuffix(" envelope")
-    alike = tuple(
-        n.name for n in ENVELOPES + SHEETS if _key(n.name).removeprefix("us ").removeprefix("iso ").removesuffix(" envelope") == letters
-    )
-    if alike or _TWO_MEANINGS.match(text.strip()):
-        raise UserError("papers.two-meanings", text=text, kind=kind, alike=alike, unnamed=_UNNAMED.get(letters))
+    sheets, envelopes = called_alike(text)
+    if sheets or envelopes or _TWO_MEANINGS.match(text.strip()):
+        alike, others = (sheets, envelopes) if kind == "sheet" else (envelopes, sheets)
+        unnamed = _UNNAMED.get(_letters(text)) if kind == "sheet" else None
+        if wanted in map(_key, others):
+            alike, unnamed = (), None
+        raise UserError("papers.two-meanings", text=text, kind=kind, alike=alike, others=others, unnamed=unnamed, unit=unit)
     if not re.search(r"\d", text):
-        raise UserError("papers.unknown-name", text=text, kind=kind, known=tuple(n.name for n in known))
+        raise UserError("papers.unknown-name", text=text, kind=kind, known=tuple(n.name for n in known), unit=unit)
     try:
         size = parse_size(text, unit)
     except MeasureError as error:
-        raise UserError("papers.unreadable", text=text, kind=kind, why=error) from None
+        raise UserError("papers.unreadable", text=text, kind=kind, why=error, unit=unit) from None
     if max(size.width, size.height).inches > LARGEST:
-        raise UserError("papers.too-large", text=text)
+        raise UserError("papers.too-large", text=text, unit=unit)
     return NamedSize("", size, "measured")
 
 

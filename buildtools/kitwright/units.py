@@ -202,37 +202,37 @@ def parse_length(text: str, unit: str = "in", *, allow_zero: bool = False) -> Le
         MeasureError: not a length, not above zero, absurdly long, or too finely typed.
     """
     if len(text) > 40:
-        raise MeasureError("lengths.long-text", text=text)
+        raise MeasureError("lengths.long-text", text=text, unit=unit)
     if re.match(r"\s*[-−–]\s*[\d.½¼¾⅛⅜⅝⅞]", text):
-        raise MeasureError("lengths.below-zero", text=text)
+        raise MeasureError("lengths.below-zero", text=text, unit=unit)
     plain = text if text.isascii() else _RAISED.sub(lambda found: f" {unicodedata.normalize('NFKC', found[0])}", text)
     match = _LENGTH.match(plain)
     if not match and _COMMA.match(text):
         raise MeasureError("lengths.comma", text=text)
     if not match:
-        raise MeasureError("lengths.unreadable", text=text)
+        raise MeasureError("lengths.unreadable", text=text, unit=unit)
     given = match["unit"].lower()
     if given and given not in _UNITS:
-        raise MeasureError("lengths.unknown-unit", unit=match["unit"], text=text)
-    number = _number(match, text)
+        raise MeasureError("lengths.unknown-unit", said=match["unit"], text=text)
+    number = _number(match, text, unit)
     if number.denominator > FINEST:
-        raise MeasureError("lengths.too-fine", text=text)
+        raise MeasureError("lengths.too-fine", text=text, unit=unit)
     length = Length(number * _SCALE[_UNITS.get(given, unit)])
     if not length and not allow_zero:
         raise MeasureError("lengths.zero", text=text)
     if length.inches > LONGEST:
-        raise MeasureError("lengths.too-long", text=text)
+        raise MeasureError("lengths.too-long", text=text, unit=unit)
     return length
 
 
-def _number(match: re.Match[str], text: str) -> Fraction:
+def _number(match: re.Match[str], text: str, unit: str) -> Fraction:
     if match["vulgar"]:
         return int(match["whole"] or 0) + VULGAR[match["vulgar"]]
     if match["decimal"]:
         return Fraction(match["decimal"])
     whole, num, den = match["whole2"] or 0, match["num2"] or match["num"], match["den2"] or match["den"]
     if int(den) == 0:
-        raise MeasureError("lengths.divided-by-zero", text=text)
+        raise MeasureError("lengths.divided-by-zero", text=text, unit=unit)
     if match["num2"] and int(num) >= int(den):
         raise MeasureError("lengths.fraction-of-one-or-more", text=text)
     return int(whole) + Fraction(int(num), int(den))
@@ -251,7 +251,7 @@ def parse_size(text: str, unit: str = "in") -> Size:
     """
     parts = _SIZE_SPLIT.split(text.strip())
     if len(parts) != 2 or not all(part.strip() for part in parts):
-        raise MeasureError("lengths.no-size", text=text)
+        raise MeasureError("lengths.no-size", text=text, unit=unit)
     tail = re.search(r"([A-Za-z]+|[\"″”“]|''|’’|′′)\.?\s*$", parts[1])
     if tail and tail[1].lower() in _UNITS:
         unit = _UNITS[tail[1].lower()]

@@ -197,7 +197,8 @@ def _of_its_own(found: list[ErrorDetails], mending: _Mending) -> Iterator[ErrorD
     """One error for each entry, without those that only follow from another.
 
     A misspelt key leaves the right one missing too, and so does one that stands elsewhere, or in
-    a line that can't be read: the word itself is the cause.
+    a line that can't be read: the word itself is the cause. And a list is too short for want of those of
+    its entries that are wrong.
     """
     model, document = mending.model, mending.document
     meant: dict[Loc, set[str]] = {}
@@ -220,6 +221,9 @@ def _of_its_own(found: list[ErrorDetails], mending: _Mending) -> Iterator[ErrorD
             path = (*path, key)
         elif path and path[-1] in moved and _inside(mending.data, path) is None:
             # Its lines are there, but not indented below it.
+            continue
+        elif error["type"] == "too_short" and len(error["input"]) >= error["ctx"]["min_length"]:
+            # Of a list only what could be read was counted.
             continue
         if path not in told and not any(path[: len(broken)] == broken for broken in document.broken):
             told.add(path)

@@ -11,6 +11,8 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -24,15 +26,12 @@ from kitwright.labels import key_of
 from kitwright.papers import ISO_216, ISO_269, NamedSize, envelope_named, sheet_named
 from kitwright.proposing.against import against, against_card, too_much
 from kitwright.proposing.families import families
-from kitwright.proposing.question import QuestionSpec, SheetsOf
+from kitwright.proposing.paper_typed import LEAST_SHEET, MOST_SHEETS, Known, SheetsOf, sheets_typed
+from kitwright.proposing.question import QuestionSpec
 from kitwright.proposing.usual import CARDS, HABITS, front_for
 from kitwright.proposing.wish import CardWish, Made, Sharing, Stock, Unit, Wish
 from kitwright.units import Length, Size
 
-MOST_SHEETS = 60
-"""Patterned sheets together. A layout repeats sheet after sheet, so a stack is no larger question than a few of it."""
-LEAST_SHEET = Length(Fraction(2))
-"""The shorter side of the smallest sheet that pieces are looked for in; a smaller one was typed in the other unit."""
 LEAST_CARD = Length(Fraction(3, 2))
 LONGEST_KEY = 24
 """Signs of the key that a paper gets by its name."""
@@ -81,8 +80,9 @@ def _document(typed: Mapping[str, Any], file: Path | None) -> Document:
 
 # --- the unit -----------------------------------------------------------------------------------
 
-_METRIC = re.compile(r"\d\s*(?:mm|cm)\b|^\s*mm\s*$", re.IGNORECASE)
-_INCHES = re.compile(r"\d\s*(?:in|inch|inches)\b|\d\s*[\"″”]", re.IGNORECASE)
+_METRIC = re.compile(r"\d[\s-]*(?:mm|cm)\b|^\s*mm\s*$", re.IGNORECASE)
+_INCHES = re.compile(r"[\d½¼¾⅛⅜⅝⅞][\s-]*(?:in|inch|inches)\b|[\d½¼¾⅛⅜⅝⅞]\s*[\"″”]", re.IGNORECASE)
+_UNITED = re.compile(f"{_METRIC.pattern}|{_INCHES.pattern}", re.IGNORECASE)
 _MEASURES = ("paper", "card", "envelope", "mat", "border", "gap", "band", "grid", "punch", "die", "slack")
 
 
@@ -134,8 +134,14 @@ def wish_of(spec: QuestionSpec, club: Club, document: Document, unit: Unit) -> W
     if not spec.paper:
         slips.add(UserError("proposing.no-paper", place=at("paper"), unit=unit))
     stocks: list[Stock] = []
-    for i, line in enumerate(spec.paper):
-        stock = slips.trying(_stock, line, club, unit, tuple(stocks), len(spec.paper) > 1, at("paper", i))
+    known = _known(club, unit)
+    lines = [
+        (line, at("paper", i))
+        for i, text in enumerate(spec.paper)
+        for line in slips.trying(_typed, text, known, unit, at("paper", i)) or ()
+    ]
+    for line, place in lines:
+        stock = slips.trying(_stock, line, club, unit, tuple(stocks), len(lines) > 1, place)
         stocks += [stock] if stock else []
     if sum(stock.sheets for stock in stocks) > MOST_SHEETS:
         slips.add(UserError("proposing.too-many-sheets", place=at("paper"), sheets=sum(s.sheets for s in stocks), most=MOST_SHEETS))
@@ -145,8 +151,8 @@ def wish_of(spec: QuestionSpec, club: Club, document: Document, unit: Unit) -> W
         slips.stop()
     assert cards, "no card, and nothing is wrong"
     margin = USUAL_MARGIN[unit] * 2
-    made = [Made(size, Size(size.width + margin, size.height + margin), "punch") for size in spec.punch]
-    made += [Made(size, Size(size.width + margin, size.height + margin), "die") for size in spec.die]
+    made = [Made(size, Size(size.width + margin, size.height + margin), "punch") for size in chain(*spec.punch)]
+    made += [Made(size, Size(size.width + margin, size.height + margin), "die") for size in chain(*spec.die)]
     wish = Wish(
         unit=unit,
         step=spec.grid or habits.step,
@@ -171,8 +177,8 @@ def wish_of(spec: QuestionSpec, club: Club, document: Document, unit: Unit) -> W
         sound = tuple(card for card in wish.cards_of if not any(against_card(wish, card)))
         wish = replace(wish, cards_of=sound or wish.cards_of[:1])
     for keys, error in against(wish, spec):
-        known = [key for key in keys if (key,) in document.lines]
-        slips.add(error.at(at(known[-1]) if known else Place()))
+        said = [key for key in keys if (key,) in document.lines]
+        slips.add(error.at(at(said[-1]) if said else Place()))
     slips.stop()
     if much := too_much(wish):
         raise much.at(at("border" if len(wish.borders) >= len(wish.gaps) else "gap"))
@@ -198,6 +204,28 @@ def _family(text: str, place: Place) -> str:
 # --- papers -------------------------------------------------------------------------------------
 
 
+def _typed(text: str, known: Known, unit: Unit, place: Place) -> tuple[SheetsOf, ...]:
+    try:
+        return sheets_typed(text, known, unit)
+    except UserError as error:
+        raise error.at(place) from None
+
+
+def _known(club: Club, unit: Unit) -> Known:
+    """Papers of the club, sheets by name and by measure."""
+
+    @cache
+    def known(text: str) -> Size | UserError | None:
+        if of_club := _of_club(text, club):
+            return of_club[1].size.size
+        try:
+            return sheet_named(text, unit).size
+        except UserError as error:
+            return error if error.code in ("papers.two-meanings", "papers.too-large") else None
+
+    return known
+
+
 def _stock(line: SheetsOf, club: Club, unit: Unit, before: tuple[Stock, ...], several: bool, place: Place) -> Stock:
     found = _of_club(line.sheet, club)
     if found:
@@ -215,9 +243,17 @@ def _stock(line: SheetsOf, club: Club, unit: Unit, before: tuple[Stock, ...], se
         try:
             sheet = sheet_named(line.sheet, unit)
         except UserError as error:
-            raise _no_sheet(error, line.sheet, club).at(place) from None
+            raise _no_sheet(error, line.sheet, club, unit).at(place) from None
         if min(sheet.size.width, sheet.size.height) < LEAST_SHEET:
-            raise UserError("proposing.tiny-sheet", place=place, text=line.sheet, size=sheet.size, unit=unit)
+            raise UserError(
+                "proposing.tiny-sheet",
+                place=place,
+                text=line.sheet,
+                size=sheet.size,
+                least=LEAST_SHEET,
+                bare=not _UNITED.search(line.sheet),
+                unit=unit,
+            )
         number = sum(1 for stock in before if not stock.face) + 1
         key, name, face, one_way = "", line.name or ("Paper" if not several else f"Paper {number}"), None, line.one_way
     return Stock(_key(key or key_of(name, "paper", LONGEST_KEY), before), name, sheet, line.sheets, one_way, face, bool(key or line.name))
@@ -228,13 +264,13 @@ def _of_club(text: str, club: Club) -> tuple[str, Paper] | None:
     return next(((key, paper) for key, paper in club.papers.items() if wanted in (key, paper.name.casefold())), None)
 
 
-def _no_sheet(error: UserError, text: str, club: Club) -> UserError:
+def _no_sheet(error: UserError, text: str, club: Club, unit: Unit) -> UserError:
     """A sheet that can't be read; a mere word may have been meant for a paper of the club."""
     if error.code != "papers.unknown-name":
         return error
     papers = tuple(key for key, paper in club.papers.items() if paper.material.printed)
     near = next(iter(difflib.get_close_matches(text.casefold(), papers, 1, 0.6)), None)
-    return UserError("proposing.no-such-paper", text=text, near=near, papers=papers)
+    return UserError("proposing.no-such-paper", text=text, near=near, papers=papers, unit=unit)
 
 
 def _key(wanted: str, before: tuple[Stock, ...]) -> str:
@@ -251,10 +287,11 @@ def _cards(spec: QuestionSpec, unit: Unit, at: Any) -> tuple[CardWish, ...]:
     # Under a fold at the top, usual cards lie.
     fronts: tuple[tuple[Size, NamedSize | None], ...]
     if spec.card:
-        for i, size in enumerate(spec.card):
-            if min(size.width, size.height) < LEAST_CARD:
-                raise UserError("proposing.tiny-card", place=at("card", i), size=size, unit=unit)
-        fronts = tuple((size, spec.envelope) for size in dict.fromkeys(spec.card))
+        for i, sizes in enumerate(spec.card):
+            for size in sizes:
+                if min(size.width, size.height) < LEAST_CARD:
+                    raise UserError("proposing.tiny-card", place=at("card", i), size=size, least=LEAST_CARD, unit=unit)
+        fronts = tuple((size, spec.envelope) for size in dict.fromkeys(chain(*spec.card)))
     elif spec.envelope:
         front = front_for(spec.envelope)
         if front is None:

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field
 
 from kitwright.errors import UserError
-from kitwright.kit.fields import EnvelopeField, LengthField, MarginField, SheetField, SizeField, as_typed, reading
+from kitwright.kit.fields import EnvelopeField, SheetField, Unfit, as_typed, reading
 from kitwright.kit.model.text import OneOrMany, ShortWords, Spec, YesNo
-from kitwright.papers import sheet_named
+from kitwright.papers import called_alike, sheet_named
+from kitwright.proposing import spellings
 from kitwright.proposing.wish import FoldName, Unit
-from kitwright.units import MM, Length, Size, parse_length
+from kitwright.units import MM, Length, Size, parse_length, parse_size
 
 MOST_CARDS = 400
 """Of a batch."""
@@ -24,51 +24,55 @@ MOST_KINDS = 5
 """Sizes on a card: what the search is made for."""
 
 
-@dataclass(frozen=True, slots=True)
-class SheetsOf:
-    """Sheets of one paper, as typed: what its sheet is, is looked up later, since the club has papers of its own."""
-
-    sheets: int
-    sheet: str
-    """A name, a measure, or a paper of the club."""
-    one_way: bool
-    name: str
-    """What it is called; empty where that was not typed."""
+def _text(text: str, _unit: str) -> str:
+    """As typed: which sheets these are, is found out beside the papers of the club."""
+    return text
 
 
-_WAY = r"(?:\s+one[- ]way)"
-_SHEETS_OF = re.compile(
-    rf"\s*(?:(?P<sheets>\d{{1,6}})\s+(?:sheets?\s+)?of\s+)?(?P<sheet>\S.*?)(?P<way>{_WAY})?(?:\s+as\s+(?P<name>\S.*?))?(?P<after>{_WAY})?\s*",
-    re.IGNORECASE,
-)
-
-_NO_NUMBER = re.compile(r"[-+\d.,/½¼¾⅓⅔\s]*\bof\b", re.IGNORECASE)
-"""What is left where the number before `of` was none of whole sheets, or no sheet stands after it."""
-
-
-def _sheets_of(text: str, _unit: str) -> SheetsOf:
-    found = _SHEETS_OF.fullmatch(text)
-    if not found or len(text) > 200 or _NO_NUMBER.match(found["sheet"]):
-        raise UserError("proposing.no-sheets-of", text=text)
-    if found["sheets"] and int(found["sheets"]) == 0:
-        raise UserError("proposing.no-sheet", text=text)
-    return SheetsOf(int(found["sheets"] or 1), found["sheet"], bool(found["way"] or found["after"]), found["name"] or "")
+def _cards(text: str, unit: str) -> tuple[Size, ...]:
+    if size := _card(text, unit):
+        return (size,)
+    parts = spellings.several(text)
+    found = [_card(each, unit) for each in parts]
+    if not all(found):
+        unclear = next(each for each, size in zip(parts, found) if not size)
+        sheets, envelopes = called_alike(_bare(unclear))
+        raise UserError("proposing.which-card", text=unclear, sheets=sheets, envelopes=envelopes, unit=unit)
+    return tuple(filter(None, found))
 
 
-def _card(text: str, unit: str) -> Size:
+def _bare(text: str) -> str:
+    return re.sub(r"^an?\s+|\s+cards?$", "", text.strip(), flags=re.IGNORECASE)
+
+
+def _card(text: str, unit: str) -> Size | None:
+    """A front by name or measure; None where it is none."""
     try:
-        return sheet_named(text, unit).size
+        return sheet_named(spellings.measure(_bare(text)), unit).size
     except UserError as error:
         if error.code in ("papers.two-meanings", "papers.unknown-name", "papers.unreadable"):
-            raise UserError("proposing.which-card", text=text) from None
+            return None
         raise
 
 
+def _sizes(text: str, unit: str) -> tuple[Size, ...]:
+    """What a tool makes, several on one line."""
+    plain = spellings.measure(text)
+    try:
+        return (parse_size(plain, unit),)
+    except UserError:
+        parts = spellings.several(text)
+        if len(parts) == 1:
+            raise
+        return tuple(parse_size(spellings.measure(each), unit) for each in parts)
+
+
 def _pieces(text: str, _unit: str) -> tuple[int, int]:
-    found = re.fullmatch(r"\s*(\d{1,4})(?:\s*(?:-|–|to)\s*(\d{1,4}))?\s*", text)
-    if not found:
+    found = re.fullmatch(r"\s*(.+?)(?:\s*(?:-|–|—|\.\.+|…|\bto\b|\bor\b)\s*(.+?))?(?:\s+(?:pieces?|a card|each))*\s*", text)
+    least = spellings.whole(found[1]) if found else None
+    most = spellings.whole(found[2]) if found and found[2] else least
+    if least is None or most is None:
         raise UserError("proposing.no-range", text=text)
-    least, most = int(found[1]), int(found[2] or found[1])
     if least > most:
         raise UserError("proposing.range-reversed", least=least, most=most)
     if not least:
@@ -79,29 +83,59 @@ def _pieces(text: str, _unit: str) -> tuple[int, int]:
 
 
 def _part(text: str, _unit: str) -> Fraction:
-    found = re.fullmatch(r"\s*(\d{1,3}(?:\.\d{1,3})?)\s*(%?)\s*", text)
-    # 0.1 could be a tenth, or a tenth of a hundredth.
-    if not found or not found[2] and "." in found[1]:
+    part = spellings.part(text)
+    if part is None:
         raise UserError("proposing.no-part", text=text)
-    part = Fraction(found[1]) / 100
     if part >= 1:
         raise UserError("proposing.whole-part", text=text)
     return part
 
 
+_STEPS = {
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters", "whole mm"), Length(MM)),
+    **dict.fromkeys(("eighth", "eighths"), Length(Fraction(1, 8))),
+    **dict.fromkeys(("sixteenth", "sixteenths"), Length(Fraction(1, 16))),
+}
+
+
 def _step(text: str, unit: str) -> Length:
-    return Length(MM) if text.strip().casefold() == "mm" else parse_length(text, unit)
+    return _STEPS.get(text.strip().casefold()) or parse_length(spellings.length(text), unit)
+
+
+def _length(text: str, unit: str) -> Length:
+    return parse_length(spellings.length(text), unit)
+
+
+def _wished(text: str, unit: str) -> Length | None:
+    """A length that may be wished away."""
+    return None if text.strip().casefold() in spellings.NONE else _length(text, unit)
+
+
+def _margin(text: str, unit: str) -> Length:
+    return parse_length(spellings.length(text), unit, allow_zero=True)
+
+
+def _counted(*things: str) -> BeforeValidator:
+    """A whole number, with what it counts or without, in figures or words."""
+    return BeforeValidator(lambda value: spellings.counted(value, *things) if isinstance(value, str) else value)
 
 
 def _parted(value: Any) -> Any:
     """Several values on one line, with commas between them."""
-    return [part.strip() for part in value.split(",")] if isinstance(value, str) else value
+    if isinstance(value, str):
+        if ways := spellings.two_ways(value):
+            raise Unfit("proposing.comma-two-ways", before=ways[0], after=ways[1])
+        return spellings.several(value)
+    return [part for each in value for part in (_parted(each) if isinstance(each, str) else [each])] if isinstance(value, list) else value
 
 
+WishedField = Annotated[Length | None, reading(_wished, "length"), as_typed("length", "1-5/8", "40 mm")]
+MarginField = Annotated[Length, reading(_margin, "margin"), as_typed("margin", "1/8", "0", "3 mm")]
 Margins = Annotated[
     tuple[MarginField, ...], Field(min_length=1, max_length=12), BeforeValidator(_parted), as_typed("margins", "1/8", "3 mm")
 ]
 Names = Annotated[tuple[ShortWords, ...], BeforeValidator(_parted)]
+Tools = Annotated[tuple[Annotated[tuple[Size, ...], reading(_sizes, "size"), as_typed("size", "2 x 2", "50 x 50 mm")], ...], OneOrMany()]
 
 
 class QuestionSpec(Spec):
@@ -110,29 +144,28 @@ class QuestionSpec(Spec):
     unit: Unit | None = None
     """What bare numbers are in: in, or mm; the club's own when left out, unless a measure says another."""
     paper: Annotated[
-        tuple[Annotated[SheetsOf, reading(_sheets_of, "sheets of a paper"), as_typed("sheets of a paper", "3 of 8 x 8", "2 of A4")], ...],
-        OneOrMany(),
+        tuple[Annotated[str, reading(_text, "sheets of a paper"), as_typed("sheets of a paper", "3 of 8 x 8", "2 of A4")], ...], OneOrMany()
     ] = Field((), max_length=12)
     """The patterned sheets: 3 of 8 x 8, 2 of 12 x 12 one-way, 1 of A4 as Meadow, 2 of meadow."""
-    card: Annotated[tuple[Annotated[Size, reading(_card, "card"), as_typed("card", "5 x 7", "105 x 148 mm")], ...], OneOrMany()] = Field(
-        (), max_length=4
-    )
+    card: Annotated[
+        tuple[Annotated[tuple[Size, ...], reading(_cards, "card"), as_typed("card", "5 x 7", "105 x 148 mm")], ...], OneOrMany()
+    ] = Field((), max_length=4)
     """The closed front, width x height as it stands; usual cards are tried when left out."""
-    cards: int | None = Field(None, ge=1, le=MOST_CARDS, examples=["9"])
+    cards: Annotated[int | None, _counted("cards?")] = Field(None, ge=1, le=MOST_CARDS, examples=["9"])
     """How many cards; what the sheets give when left out."""
     fold: FoldName = "side"
     """side, top, gate or flat."""
     envelope: EnvelopeField | None = None
     """The envelope it goes into; the smallest known one that it fits when left out."""
-    mat: LengthField | None = Field(None, examples=["1/8"])
+    mat: WishedField = Field(None, examples=["1/8"])
     """How much of the base shows round a mat; no mat when left out."""
     cardstock: SheetField | None = None
     """The sheet for bases and mats; Letter or A4 when left out."""
-    designs: int = Field(1, ge=1, le=2, examples=["1"])
+    designs: Annotated[int, _counted("designs?")] = Field(1, ge=1, le=2, examples=["1"])
     """One design, or two that share the sheets."""
     pieces: Annotated[tuple[int, int], reading(_pieces, "pieces on a card"), as_typed("pieces on a card", "3-5")] | None = None
     """How many pieces a card has: 4, or 3-5."""
-    kinds: int | None = Field(None, ge=1, le=MOST_KINDS, examples=["3"])
+    kinds: Annotated[int | None, _counted("kinds?", "sizes?")] = Field(None, ge=1, le=MOST_KINDS, examples=["3"])
     """How many sizes at most."""
     family: Names = Field((), examples=["rows"])
     """Which sorts of layouts; all when left out."""
@@ -140,13 +173,13 @@ class QuestionSpec(Spec):
     """From the edge to the pieces; several with commas."""
     gap: Margins | None = None
     """Between pieces; several with commas."""
-    band: LengthField | None = Field(None, examples=["1-5/8"])
+    band: WishedField = Field(None, examples=["1-5/8"])
     """A free band for the greeting, at least so high."""
     grid: Annotated[Length, reading(_step, "ruler step"), as_typed("ruler step", "1/8", "mm")] | None = None
     """Sizes are whole numbers of these: 1/8, 1/16 or mm."""
-    punch: Annotated[tuple[SizeField, ...], OneOrMany()] = Field((), max_length=6, examples=["2 x 2"])
+    punch: Tools = Field((), max_length=6, examples=["2 x 2"])
     """What a punch of yours makes."""
-    die: Annotated[tuple[SizeField, ...], OneOrMany()] = Field((), max_length=6, examples=["3 x 2"])
+    die: Tools = Field((), max_length=6, examples=["3 x 2"])
     """What a die of yours makes."""
     share: YesNo = False
     """yes: papers meet on every card."""

@@ -9,20 +9,58 @@ from kitwright.papers import NamedSize
 from kitwright.telling.words import article, listed, number, spelled
 from kitwright.units import Length, Size, fraction_text, length_text, rounded, sides_text, size_text
 
-_SHEETS = "3 of 8 x 8"
+_SHEETS = {"in": "2 of 12 x 12", "mm": "2 of A4"}
+_ONE_WAY = {"in": "1 of 8 x 8 one-way", "mm": "1 of A4 one-way"}
+_SHEET = {"in": "12 x 12", "mm": "210 x 297"}
+_CARD = {"in": "5 x 7", "mm": "105 x 148"}
+_ENVELOPE = {"in": "US A2 envelope", "mm": "ISO C6 envelope"}
 
 
 # --- single words -------------------------------------------------------------------------------
 
 
 def no_paper(unit: str) -> Said:
-    return "no paper is named", f'say which sheets you have, such as  --paper "{"2 of 12 x 12" if unit == "in" else "2 of A4"}"'
+    return "no paper is named", f'say which sheets you have, such as  --paper "{_SHEETS[unit]}"'
 
 
-def no_sheets_of(text: str) -> Said:
+def no_sheets_of(text: str, meant: tuple[tuple[int, str], ...] | None, unit: str) -> Said:
+    """`meant`: sheets and which, of what stands there."""
     return (
-        f"“{text[:40]}” does not say which sheets you have",
-        f"write how many of which, such as {_SHEETS}, 2 of A4 one-way or 1 of 12 x 12 as Meadow",
+        f"“{text[:40]}” does not say how many of which sheets you have",
+        f"write {_all_sheets(meant)} if that is meant" if meant else f"write for example {_SHEETS[unit]}, or {_ONE_WAY[unit]}",
+    )
+
+
+def _sheets(sheets: int, sheet: str) -> str:
+    return f"{sheets} of {sheet}"
+
+
+def _all_sheets(some: tuple[tuple[int, str], ...]) -> str:
+    return " and ".join(_sheets(*one) for one in some)
+
+
+def sheets_two_ways(text: str, ways: tuple[tuple[tuple[int, str], ...], ...], unit: str) -> Said:
+    return (
+        f"“{text[:40]}” may mean {'two things' if len(ways) == 2 else 'several things'}",
+        f"write {', or '.join(map(_all_sheets, ways))}",
+    )
+
+
+def part_of_a_sheet(text: str, sheets: int, sheet: str, half: Size, unit: str) -> Said:
+    """`half`: half a sheet, cut across its longer side; `sheets`: whole ones beside it."""
+    told = unit if rounded(half.width.millimetres, Fraction(1, 2)) != half.width.millimetres else "mm"
+    size = size_text(half, told).replace("×", "x").removeprefix("≈ ").removeprefix("≈")
+    return (
+        f"“{text[:40]}” has half a sheet in it, and a sheet has several halves",
+        f"write its measure, {f'{_sheets(sheets, sheet)} and ' if sheets else ''}1 of {size}, if it was cut across its longer side",
+    )
+
+
+def comma_two_ways(before: str, after: str) -> Said:
+    """`before` and `after`: the comma."""
+    return (
+        f"“{before},{after}” may be two values, or one with a decimal comma",
+        f"write {before}, {after} for two, {before}.{after} for one",
     )
 
 
@@ -30,12 +68,12 @@ def no_sheet(text: str) -> Said:
     return f"“{text[:40]}” is no sheet at all", "write 1 or more, or leave that paper out"
 
 
-def no_such_paper(text: str, near: str | None, papers: tuple[str, ...]) -> Said:
+def no_such_paper(text: str, near: str | None, papers: tuple[str, ...], unit: str) -> Said:
     known = f"a paper of the club ({', '.join(papers)})" if papers else "a patterned paper of the club file, which has none yet"
     meant = f"did you mean {near}? otherwise " if near else ""
     return (
         f"“{text[:40]}” is no sheet that is known here",
-        f"{meant}write its measure, such as 12 x 12, a name such as Letter or A4, or {known}",
+        f"{meant}write its measure, such as {_SHEET[unit]}, a name such as Letter or A4, or {known}",
     )
 
 
@@ -46,29 +84,39 @@ def not_patterned(paper: str) -> Said:
     )
 
 
-def tiny_sheet(text: str, size: Size, unit: str) -> Said:
-    return f"a sheet of {size_text(size, unit)} is smaller than any that pieces are cut from", _other_unit(text, unit)
+def tiny_sheet(text: str, size: Size, least: Length, bare: bool, unit: str) -> Said:
+    """`bare`: whether no unit was typed."""
+    problem = f"a sheet of {size_text(size, unit)} is smaller than any that pieces are cut from"
+    return problem, _in_inches(text) if bare and unit == "mm" else f"name a sheet of {length_text(least, unit)} or more both ways"
 
 
-def tiny_card(size: Size, unit: str) -> Said:
-    return f"a card of {size_text(size, unit)} is too small to make", _other_unit(
-        sides_text(size, unit, plain=True).replace("×", "x"), unit
-    )
+def tiny_card(size: Size, least: Length, unit: str) -> Said:
+    meant = sides_text(size, unit, plain=True).replace("×", "x")
+    larger = f"name a card of {length_text(least, unit)} or more both ways"
+    return f"a card of {size_text(size, unit)} is too small to make", _in_inches(meant) if unit == "mm" else larger
 
 
-def _other_unit(text: str, unit: str) -> str:
-    return f"write  {text} {'mm' if unit == 'in' else 'in'}  if {'millimetres' if unit == 'in' else 'inches'} are meant"
+def _in_inches(text: str) -> str:
+    return f"write  {text} in  if inches are meant,  {text} cm  if centimetres"
 
 
-def which_card(text: str) -> Said:
+def which_card(text: str, sheets: tuple[str, ...], envelopes: tuple[str, ...], unit: str) -> Said:
+    """`sheets` and `envelopes`: of that name."""
+    meant = [
+        *(f"{one} for a card of that size" for one in sheets),
+        *(f'--envelope "{one}" for the card that goes into it' for one in envelopes),
+    ]
     return (
         f"“{text[:40]}” does not say which card is meant",
-        'write its closed front, width x height, such as 5 x 7 or ISO A6; or name its envelope instead, such as  --envelope "US A2 envelope"',
+        f"write {', or '.join(meant)}"
+        if meant
+        else f"write its closed front, width x height, such as {_CARD[unit]} or ISO A6; "
+        f'or name its envelope instead, such as  --envelope "{_ENVELOPE[unit]}"',
     )
 
 
 def no_usual_front(envelope: NamedSize, unit: str) -> Said:
-    return f"no card is usual for {_named(envelope, unit)}", 'say the card too, such as  --card "5 x 7"'
+    return f"no card is usual for {_named(envelope, unit)}", f'say the card too, such as  --card "{_CARD[unit]}"'
 
 
 def no_range(text: str) -> Said:
@@ -147,7 +195,7 @@ def base_past_the_cardstock(base: Size, card: Size, cardstock: NamedSize, unit: 
     sheet = size_text(cardstock.size, unit)
     return (
         f"a card of {size_text(card, unit)} lies flat as {size_text(base, unit)}, which does not come out of cardstock of {sheet}",
-        'name a smaller card, or larger cardstock, such as  --cardstock "12 x 12 in"',
+        f'name a smaller card, or larger cardstock, such as  --cardstock "{"12 x 12" if unit == "in" else "A3"}"',
     )
 
 
