@@ -8,6 +8,7 @@ from pathlib import Path
 
 from kitwright.findings import Finding
 from kitwright.kit.kit import Kit
+from kitwright.kit.model import Club
 from kitwright.kit.read import read_club, read_kit
 from kitwright.otherwise.checked import check
 from kitwright.work.worked import Worked
@@ -102,6 +103,17 @@ def make_archive(root: Path, text: str | bytes, notes: str = "", *, name: str = 
     if notes:
         (folder / "notes.md").write_text(notes, encoding="utf-8")
     return folder
+
+
+def in_both_regions(root: Path, papers: str) -> dict[str, Club]:
+    """The club with some papers, by its region: one that thinks in inches, and one in millimetres."""
+    found = {}
+    for region in ("us", "metric"):
+        home = root / region
+        home.mkdir()
+        (home / "club.yaml").write_text(CLUB.replace("region: us", f"region: {region}") + papers)
+        found[region] = read_club(home)
+    return found
 
 
 def make_kit(root: Path, text: str, notes: str = "", *, name: str = ID, club: str = CLUB) -> Kit:

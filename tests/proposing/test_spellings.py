@@ -13,12 +13,11 @@ from typing import Any
 import pytest
 from kitwright.errors import UserError
 from kitwright.kit.model import Club
-from kitwright.kit.read import read_club
 from kitwright.proposing.asked import read_question
 from kitwright.proposing.paper_typed import SheetsOf, sheets_typed
 from kitwright.proposing.question import QuestionSpec
 from kitwright.units import Size, parse_length, parse_size
-from making import CLUB
+from making import in_both_regions
 
 PAPERS = """\
 papers:
@@ -31,12 +30,7 @@ papers:
 
 @pytest.fixture(scope="module")
 def clubs(tmp_path_factory) -> dict[str, Club]:
-    found = {}
-    for region in ("us", "metric"):
-        home = tmp_path_factory.mktemp(region)
-        (home / "club.yaml").write_text(CLUB.replace("region: us", f"region: {region}") + PAPERS)
-        found[region] = read_club(home)
-    return found
+    return in_both_regions(tmp_path_factory.mktemp("clubs"), PAPERS)
 
 
 Sheets = list[tuple[int, str, str]]
