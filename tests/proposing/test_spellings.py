@@ -41,9 +41,26 @@ PAPER: dict[str, list[tuple[str, Sheets]]] = {
     "us": [
         *((text, TWO_A4) for text in ("2 A4", "2xA4", "2 x a4", "2 × A4", "A4 x 2", "A4x2", "2*A4", "two of A4", "two A4", "2 sheets A4")),
         *((text, TWO_A4) for text in ("2 sheets of A4 paper", "A4 (2)", "A4, 2 sheets", "a pair of A4", '"2 of A4"', "  2   of\tA4 ")),
-        *((text, [(1, "210 x 297 mm", ">")]) for text in ("a4 oneway", "A4, one way", "one-way A4", "A4 (one-way)", "1-way A4")),
+        *(
+            (text, [(1, "210 x 297 mm", ">")])
+            for text in ("a4 oneway", "A4, one way", "one-way A4", "A4 (one-way)", "1-way A4", "directional A4", "A4, directional")
+        ),
         *((text, [(1, "210 x 297 mm", "")]) for text in ("A4", "A4 paper", "a sheet of A4", "of A4", "21,0x29,7 cm", "210 by 297 mm")),
-        *((text, [(3, "8 x 8", "")]) for text in ("3 of 8x8", "8x8 x3", "8x8 (3)", "3x 8x8", "3 x 8in x 8in", "3 sheets 8*8", "three 8x8")),
+        *(
+            (text, [(3, "8 x 8", "")])
+            for text in (
+                "3 of 8x8",
+                "8x8 x3",
+                "8x8 (3)",
+                "3x 8x8",
+                "3 x 8in x 8in",
+                "3 sheets 8*8",
+                "three 8x8",
+                "three 8x8s",
+                "8x8s x 3",
+                "8x8, three sheets",
+            )
+        ),
         *((text, [(2, "12 x 12", "")]) for text in ("2 of 12 inch square", '2 of 12" square', "2 of 12-inch square", "2 12x12")),
         *((text, [(2, "8 x 8", ""), (1, "6 x 6", "")]) for text in ("2 of 8x8in, 1 of 6x6 in", "2 of 8x8 and 1 of 6x6", "2x 8x8; 6x6")),
         ("2 of 8x8, one way, 3 of 6x6", [(2, "8 x 8", ">"), (3, "6 x 6", "")]),
@@ -119,6 +136,8 @@ def test_what_may_mean_two_things_is_refused_with_both(clubs, text: str, ways: W
         ("A4 2", ((2, "A4"),)),
         ("3: A4", ((3, "A4"),)),
         ("-1 of A4", ((1, "A4"),)),
+        ("A4 non-directional", ((1, "A4"),)),
+        ("A4 not one-way", ((1, "A4"),)),
         ("A4 A5", ((1, "A4"), (1, "A5"))),
         ("6x6 8x8", ((1, "6x6"), (1, "8x8"))),
         ("12", ((1, "12 x 12"),)),

@@ -46,7 +46,7 @@ class SheetsOf:
     """What it is called; empty where that was not typed."""
 
 
-_WAY = re.compile(r"[\s,;:(]*\b(?:one|1)[\s-]?way\b[\s,;:)]*", re.IGNORECASE)
+_WAY = re.compile(r"[\s,;:(]*\b(?:(?:one|1)[\s-]?way|(?<!non-)(?<!non\s)directional)\b[\s,;:)]*", re.IGNORECASE)
 _WAY_ALONE = re.compile(rf"{_WAY.pattern.removesuffix(chr(42))}*?[,;]", re.IGNORECASE)
 _NAMED = re.compile(r"(?P<what>\S.*?)\s+as\s+(?P<name>\S.*)", re.IGNORECASE)
 _SHEETS = r"(?:sheets?|pages?|pieces?|pcs?\.?)"
@@ -56,7 +56,7 @@ _BEFORE = re.compile(
 )
 _AFTER = re.compile(
     rf"(?P<sheet>\S.*?)(?:(?P<gap>[\s,]*)(?P<cross>[x×*])(?P<after>\s*)(?P<one>\d{{1,6}})|[\s,]*\(\s*[x×]?\s*(?P<two>\d{{1,6}})(?:\s*{_SHEETS})?\s*\)"
-    rf"|[\s,:]+(?P<three>\d{{1,6}})\s*{_SHEETS})",
+    rf"|[\s,:]+(?P<three>{WHOLE})\s*{_SHEETS})",
     re.IGNORECASE,
 )
 _PART = re.compile(
@@ -170,7 +170,7 @@ def _of_one(text: str, known: Known) -> Iterator[SheetsOf]:
                     yield SheetsOf(1, other)
     if (found := _AFTER.fullmatch(text)) and (sheet := _sheet(found["sheet"], known)):
         if not found["cross"] or _looser(found, found["sheet"]):
-            yield SheetsOf(int(found["one"] or found["two"] or found["three"]), sheet)
+            yield SheetsOf(whole(found["one"] or found["two"] or found["three"]) or 0, sheet)
 
 
 def _looser(found: re.Match[str], sheet: str) -> bool:

@@ -43,11 +43,12 @@ def counted(text: str, *things: str) -> str:
 
 
 def measure(text: str) -> str:
-    """Two sides in the form that is read: decimal commas, `by`, `*`, `8 inch square`, `8-inch`; any other text as it was.
+    """Two sides in the form that is read: decimal commas, `by`, `*`, `8 inch square`, `8-inch`, `8x8s`; any other text as it was.
 
     A comma is a decimal one where both sides can be numbers with one, and nothing else stands there.
     """
     plain = re.sub(r"(?<=\d)-(?=(?:inch|inches|in|mm|cm)\b)", " ", " ".join(text.split()), flags=re.IGNORECASE)
+    plain = re.sub(r"(?<=x)(\s*\d+)s$", r"\1", plain, flags=re.IGNORECASE)
     if square := _SQUARE.fullmatch(plain):
         return f"{square['side']} x {square['side']}"
     plain = _CROSS.sub(lambda found: found[0] if found[0].strip() == "×" else " x ", plain)
