@@ -73,7 +73,9 @@ def test_the_folder_is_whole_and_holds_all_that_its_page_leads_to(shelf):
     links = Links(text)
     assert {link for link in links.to if not link.startswith("#")} <= files_in(shelf.folder) and fault_of(text) is None
     assert {PDF, WHOLE, "look/proposals.css", "look/proposals.js"} <= links.to | {PAGE}
-    assert len(links.alts) == 3 and all("3¾ × 1 in" in links.alts[i] for i in (0, 2)) and "<span" not in "".join(links.alts)
+    # Of each its card and its sheets.
+    assert len(links.alts) == 6 and all("3¾ × 1 in" in links.alts[i] for i in (0, 1, 4, 5)) and "<span" not in "".join(links.alts)
+    assert ["Card front" in alt for alt in links.alts] == [True, False] * 3 and ["cut so" in alt for alt in links.alts] == [False, True] * 3
     said = re.sub("</?span>", "", text)
     assert "kitwright propose --pick 2 --into kits/&lt;id&gt;</code>" in said and "Also A" in text and "Still looking" not in text
     # What had been drawn before is the very file.
@@ -84,7 +86,10 @@ def test_the_folder_is_whole_and_holds_all_that_its_page_leads_to(shelf):
 def test_an_answer_with_fewer_layouts_takes_the_others_away(shelf):
     shelf.put(a_few(), done=False)
     shelf.put(answer(a_few().proposals[1]), done=False)
-    assert {name for name in files_in(shelf.folder) if name.startswith("pictures/")} == {"pictures/layout-02.png"}
+    assert {name for name in files_in(shelf.folder) if name.startswith("pictures/")} == {
+        "pictures/layout-02.png",
+        "pictures/layout-02-sheet.png",
+    }
 
 
 def test_a_folder_of_somebody_else_is_refused_before_anything_is_looked_for(tmp_path, club):

@@ -57,6 +57,7 @@ def test_she_chooses_puts_in_order_and_takes_it_all_back_by_keyboard(reader: Cal
     page.get_by_role("button", name="Show all").focus()
     page.keyboard.press("Enter")
     assert numbers(page) == ["1", "2", "3", "4"] and page.evaluate("document.activeElement.localName") == "select"
+    page.locator("#layout-2 summary").click()
     page.get_by_role("button", name="Copy the command for layout 2").click()
     expect(page.locator(".kw-said")).not_to_be_empty()
     assert one.complaints == []
@@ -71,6 +72,11 @@ def test_it_is_for_everybody(reader: Callable[..., Reader], opened: str, viewpor
     if viewport is PHONE:
         # The first card is in sight before anything is moved.
         assert page.locator("img").first.bounding_box()["y"] < viewport["height"]
+        # Two side by side, and their sheets where one looks closer.
+        first, second, sheets = (page.locator(which) for which in ("#layout-1", "#layout-2", "#layout-1 .kw-sheet"))
+        assert first.bounding_box()["y"] == second.bounding_box()["y"] and not sheets.is_visible()
+        page.locator("#layout-1 summary").click()
+        assert sheets.is_visible() and first.bounding_box()["width"] > 300
         page.get_by_text("Choose and put in order").click()
     small = "[...document.querySelectorAll('a, button, select, summary')].filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 44)"
     assert page.evaluate(f"{small}.filter(e => !e.matches('.kw-skip')).map(e => e.outerHTML)") == []
@@ -85,6 +91,7 @@ def test_without_script_all_of_it_is_there(browser: Browser, opened: str):
     page = context.new_page()
     page.goto(opened)
     assert page.locator(SHOWN).count() == 4 and page.locator("select:visible, button:visible").count() == 0
+    page.locator("#layout-3 summary").click()
     assert "--pick 3" in page.locator(SHOWN).nth(2).inner_text()
     context.close()
 

@@ -77,6 +77,15 @@
     choosing.hidden = count.hidden = false
   }
 
+  // One that is looked at closely takes the whole row of a phone, which may be the next one.
+  for (const closer of list.querySelectorAll("details")) {
+    closer.addEventListener("toggle", () => closer.open && closer.closest("li").scrollIntoView({ block: "nearest" }))
+  }
+  // What is closed is printed too.
+  addEventListener("beforeprint", () => {
+    for (const closer of list.querySelectorAll("details")) closer.open = true
+  })
+
   for (const button of document.querySelectorAll("[data-copy]")) {
     const code = document.getElementById(button.dataset.copy)
     button.hidden = false

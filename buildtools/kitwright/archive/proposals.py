@@ -40,7 +40,7 @@ class LookedAt:
             UserError: the folder holds something else.
         """
         self.folder, self.club, self.theme, self.typed, self.in_file = folder, club, theme, typed, in_file
-        self._painted: dict[str, bytes] = {}
+        self._painted: dict[str, tuple[bytes, ...]] = {}
         apart.free(folder, apart.PROPOSED)
 
     def put(self, answer: Answer, *, done: bool = True) -> int:
@@ -58,7 +58,7 @@ class LookedAt:
         """
         made = as_made(answer)
         drawn = plates(answer.wish, made)
-        files = {picture_of(one.number): self._picture(one, plate) for one, plate in zip(answer.proposals, drawn)}
+        files = {name: data for one, plate in zip(answer.proposals, drawn) for name, data in self._pictures(one, plate).items()}
         last = (WHOLE, PDF) if done and answer.proposals else None
         if last:
             files[WHOLE] = png(overview_of(answer, made, self.in_file), palette=self.club.palette)
@@ -66,21 +66,22 @@ class LookedAt:
             from kitwright.printable.proposals import proposals_pdf
 
             files[PDF] = proposals_pdf(answer, self.club, in_file=self.in_file)
-        view = view_of(answer, drawn, self.club, typed=self.typed, picture=picture_of, files=last, done=done, in_file=self.in_file)
+        view = view_of(answer, drawn, self.club, typed=self.typed, pictures=pictures_of, files=last, done=done, in_file=self.in_file)
         files |= look(self.theme, self.club, type_too=done) | {PAGE: page(view, self.theme)}
         return apart.write(self.folder, files, apart.PROPOSED)
 
-    def _picture(self, one: Proposal, plate: Plate) -> bytes:
-        """Painted once, as often as it is shown."""
+    def _pictures(self, one: Proposal, plate: Plate) -> dict[str, bytes]:
+        """Painted once, as often as they are shown."""
         key = repr((one.sides, one.kinds, one.cuts))
         if key not in self._painted:
-            self._painted[key] = png(plate.scene, palette=self.club.palette)
-        return self._painted[key]
+            self._painted[key] = tuple(png(scene, palette=self.club.palette) for scene in (plate.fronts, *plate.sheets))
+        return dict(zip(pictures_of(one.number), self._painted[key]))
 
 
-def picture_of(number: int) -> str:
-    """Where the picture of a layout lies in the folder."""
-    return f"{apart.PICTURES}/layout-{number:02}.png"
+def pictures_of(number: int) -> tuple[str, str, str]:
+    """Where the pictures of a layout lie in the folder: of its cards, of its first sheet, and of other sheets where there are any."""
+    at = f"{apart.PICTURES}/layout-{number:02}"
+    return f"{at}.png", f"{at}-sheet.png", f"{at}-other-sheets.png"
 
 
 def overview_of(answer: Answer, made: Sequence[AsMade], in_file: bool = False) -> Scene:

@@ -10,10 +10,11 @@ from kitwright.archive.text import plain, shown
 from kitwright.drawing.fonts import Font
 from kitwright.drawing.palette import css_variables
 from kitwright.drawing.proposals.plate import Plate, scales_of
+from kitwright.drawing.scene import Scene
 from kitwright.kit.model import Club
 from kitwright.kit.theme import ASSETS, LOCAL, TEMPLATES, Theme
 from kitwright.proposing.records import Answer, Proposal
-from kitwright.telling.proposals import asked, completeness, none_found, reason, sizes, twins, ways_out, what
+from kitwright.telling.proposals import asked, completeness, glance, none_found, reason, sizes, twins, ways_out, what
 from kitwright.telling.proposals_page import LOOKING, Choice, Option, choices, facts, orders, scale_said, title
 from kitwright.telling.templates import sandbox
 
@@ -28,16 +29,29 @@ _SCREEN = 96, 72
 
 
 @dataclass(frozen=True, slots=True)
-class LayoutView:
-    """One layout on the page."""
+class PartView:
+    """Some of the drawings of a layout."""
 
-    number: int
     picture: str
     width: int
     """Pixels, as it is shown; its file is twice as fine."""
     height: int
     alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class LayoutView:
+    """One layout on the page."""
+
+    number: int
+    cards: PartView
+    sheet: PartView
+    """The first; it stands beside the card, or under two."""
+    sheets: tuple[PartView, ...]
+    """The others on one picture, where there are any."""
     what: str
+    glance: tuple[str, ...]
+    """What one chooses by."""
     sizes: tuple[str, ...]
     reason: str
     twins: str
@@ -66,6 +80,8 @@ class ProposalsView:
     choices: tuple[Choice, ...]
     orders: tuple[Option, ...]
     items: tuple[LayoutView, ...]
+    pairs: bool
+    """Whether each layout has two cards."""
     cautions: tuple[str, ...]
 
 
@@ -75,7 +91,7 @@ def view_of(
     club: Club,
     *,
     typed: Callable[[int], str],
-    picture: Callable[[int], str],
+    pictures: Callable[[int], tuple[str, str, str]],
     files: tuple[str, str] | None,
     done: bool,
     in_file: bool = False,
@@ -87,7 +103,7 @@ def view_of(
         plates: a picture of each layout.
         club: whose cautions it bears.
         typed: the command that picks a layout, by its number; empty where none can be told.
-        picture: where the picture of a layout lies beside the page.
+        pictures: where the pictures of a layout lie beside the page, of its cards, of its first sheet and of other sheets.
         files: the picture of all of them and the file to print, where there are any.
         done: whether that is all.
         in_file: whether the question stands in a file.
@@ -108,26 +124,33 @@ def view_of(
         script=f"{LOOK}/{SCRIPT}",
         choices=tuple(choices(answer)),
         orders=tuple(orders(layouts)),
-        items=tuple(_layout(one, answer, plate, typed, picture) for one, plate in zip(layouts, plates)),
+        items=tuple(_layout(one, answer, plate, typed, pictures(one.number)) for one, plate in zip(layouts, plates)),
+        pairs=answer.wish.designs == 2,
         cautions=tuple(club.cautions),
     )
 
 
-def _layout(one: Proposal, answer: Answer, plate: Plate, typed: Callable[[int], str], picture: Callable[[int], str]) -> LayoutView:
-    unit, (pixels, points) = answer.wish.unit, _SCREEN
+def _layout(one: Proposal, answer: Answer, plate: Plate, typed: Callable[[int], str], pictures: tuple[str, str, str]) -> LayoutView:
+    unit = answer.wish.unit
+    sheet, *others = (_part(name, scene) for name, scene in zip(pictures[1:], plate.sheets))
     return LayoutView(
         number=one.number,
-        picture=picture(one.number),
-        width=round(plate.wide * pixels / points),
-        height=round(plate.high * pixels / points),
-        alt=plate.alt,
+        cards=_part(pictures[0], plate.fronts),
+        sheet=sheet,
+        sheets=tuple(others),
         what=what(one),
+        glance=tuple(glance(one, answer)),
         sizes=tuple(sizes(one, unit)),
         reason=f"{reason(one, unit, answer.proposals)}.",
         twins=twins(one, unit),
         command=tuple(typed(one.number).split()),
         facts=tuple(facts(one).items()),
     )
+
+
+def _part(picture: str, scene: Scene) -> PartView:
+    pixels, points = _SCREEN
+    return PartView(picture, round(scene.width * pixels / points), round(scene.height * pixels / points), scene.alt)
 
 
 def page(view: ProposalsView, theme: Theme) -> bytes:

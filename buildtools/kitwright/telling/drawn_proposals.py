@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from kitwright.card.face import Face
-from kitwright.proposing.records import Proposal
+from kitwright.proposing.records import Proposal, SheetCut
 from kitwright.telling.drawn import front_alt, guide_alt
 from kitwright.telling.words import number
 
@@ -26,10 +26,11 @@ def plate_title(proposal: Proposal) -> str:
     return f"Layout {proposal.number}"
 
 
-def plate_alt(faces: Iterable[Face], proposal: Proposal, unit: str) -> str:
-    """The card and its sheets."""
-    said = [front_alt(face, unit) for face in faces]
-    for cut in proposal.cuts:
-        sheets = sum(n for _, n in cut.stocks)
-        said.append(f"{number(sheets, 'sheet', 'sheets')} cut so: {guide_alt(cut.tree, unit)}")
-    return f"Layout {proposal.number}. {' '.join(said)}"
+def fronts_alt(faces: Iterable[Face], unit: str) -> str:
+    """Its cards."""
+    return " ".join(front_alt(face, unit) for face in faces)
+
+
+def sheet_alt(cut: SheetCut, unit: str) -> str:
+    """A way in which sheets are cut."""
+    return f"{number(sum(n for _, n in cut.stocks), 'sheet', 'sheets')} cut so: {guide_alt(cut.tree, unit)}"

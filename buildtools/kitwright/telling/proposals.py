@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
-from typing import Any
+from typing import Any, NamedTuple
 
 from kitwright.cutting.tree import leaves
 from kitwright.findings import Note
@@ -218,11 +218,10 @@ def reason(proposal: Proposal, unit: str, among: Sequence[Proposal] = ()) -> str
         among: those that it stands beside; what it is best in is said so.
     """
     m, best = proposal.measured, _best(proposal, among)
-    measures = "one measure" if m.measures == 1 else f"{spelled(m.measures)} measures"
     room = f"sheets may be {length_text(m.slack, unit)} short" if m.slack else "no room for a short sheet"
     said = [
         f"least left over, {part_text(m.waste)}" if "waste" in best and m.waste else left_over(m),
-        f"fewest measures, {spelled(m.measures)}" if "measures" in best and m.measures > 1 else measures,
+        f"fewest measures, {spelled(m.measures)}" if "measures" in best and m.measures > 1 else _measures(m),
         f"most room for a short sheet, {length_text(m.slack, unit)}" if "slack" in best else room,
     ]
     if "strokes" in best:
@@ -230,6 +229,33 @@ def reason(proposal: Proposal, unit: str, among: Sequence[Proposal] = ()) -> str
     if sum(n for cut in proposal.cuts for _, n in cut.stocks) > 1 and m.alike:
         said.append("all sheets cut alike")
     return led("; ".join(said))
+
+
+def _measures(measured: Measured) -> str:
+    return "one measure" if measured.measures == 1 else f"{spelled(measured.measures)} measures"
+
+
+def glance(proposal: Proposal, answer: Answer) -> list[str]:
+    """What one chooses by at a glance: `30 cards`, `4% left over`, `two measures`; of cards only what is not the same of all."""
+    cards = several_cards(answer)
+    size = size_text(proposal.sides[0].card.closed, answer.wish.unit) if cards.sizes else ""
+    some = number(proposal.cards, "card", "cards") if cards.counts else ""
+    first = [f"{some} {size}".strip()] if some or size else []
+    return [*first, left_over(proposal.measured), _measures(proposal.measured)]
+
+
+class SeveralCards(NamedTuple):
+    """What of the cards is not the same of all layouts."""
+
+    sizes: bool
+    counts: bool
+    """Or nobody asked for a number."""
+
+
+def several_cards(answer: Answer) -> SeveralCards:
+    """What is to be told of each layout's cards."""
+    sizes = len({side.card.closed for one in answer.proposals for side in one.sides}) > 1
+    return SeveralCards(sizes, len({one.cards for one in answer.proposals}) > 1 or answer.wish.cards is None)
 
 
 _FEW = 4
@@ -433,8 +459,7 @@ def _tried(scopes: Sequence[Scope], wish: Wish) -> str:
 def table(answer: Answer) -> FactTable:
     """The dozen, a row each."""
     unit = answer.wish.unit
-    several = len({side.card.closed for one in answer.proposals for side in one.sides}) > 1
-    counts = len({one.cards for one in answer.proposals}) > 1 or answer.wish.cards is None
+    several, counts = several_cards(answer)
     columns = ["", "what it is", *(["card"] if several else []), *(["cards"] if counts else []), "on a card", "why"]
     rows = []
     for one in answer.proposals:

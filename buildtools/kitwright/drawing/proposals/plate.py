@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -21,7 +21,7 @@ from kitwright.exact import Exact
 from kitwright.proposing.papered import AsMade, sheet_by_sheet
 from kitwright.proposing.records import Answer, Proposal, SheetCut
 from kitwright.proposing.wish import Wish
-from kitwright.telling.drawn_proposals import cards_said, plate_alt, plate_title, sheets_said
+from kitwright.telling.drawn_proposals import cards_said, fronts_alt, plate_title, sheet_alt, sheets_said
 from kitwright.telling.proposed_kit import GREETING
 from kitwright.units import Size
 
@@ -122,7 +122,10 @@ class Plate:
     """Points, as all lengths here."""
     rows: tuple[tuple[Shown, ...], ...]
     title: str
-    alt: str
+    alts: tuple[str, ...]
+    """What its cards show, and then what each of its sheets."""
+    lone: tuple[Shown, ...]
+    """Its cards as they stand by themselves, beside words that tell how many there are where they are of one design."""
     indent: Fraction = Exact(0)
     """How far rows after the first are set in."""
 
@@ -144,9 +147,42 @@ class Plate:
     @property
     def scene(self) -> Scene:
         """The plate by itself."""
+        return self._drawn(self.wide, self.rows, self.alts)
+
+    @property
+    def fronts(self) -> Scene:
+        """Its cards by themselves, on a line."""
+        return self._drawn(None, (self.lone,), self.alts[:1])
+
+    @property
+    def sheets(self) -> tuple[Scene, ...]:
+        """Its sheets by themselves: the first, and where there are more the others, as many side by side as have room."""
+        each = [one for row in self.rows for one in row][len(self.lone) :]
+        parts = [rows for some in (each[:1], each[1:]) if (rows := _in_rows(some, self.wide))]
+        return tuple(self._drawn(None, rows, alts) for rows, alts in zip(parts, (self.alts[1:2], self.alts[2:])))
+
+    def _drawn(self, wide: Fraction | None, rows: tuple[tuple[Shown, ...], ...], alts: Iterable[str]) -> Scene:
+        """Rows of drawings as a picture, so wide as is said or as they are."""
+        part = replace(self, rows=rows, wide=wide or max(_across(row) for row in rows) + 2 * EDGE, indent=self.indent if wide else Exact(0))
         draft = Draft()
-        self.draw(draft, Exact(0), Exact(0))
-        return draft.scene(self.wide, self.high, self.title, self.alt)
+        part.draw(draft, Exact(0), Exact(0))
+        return draft.scene(part.wide, part.high, self.title, " ".join((f"{self.title}.", *alts)))
+
+
+def _across(row: Sequence[Shown]) -> Fraction:
+    """How wide drawings are side by side."""
+    return sum((one.wide for one in row), _APART * (len(row) - 1))
+
+
+def _in_rows(shown: Iterable[Shown], wide: Fraction) -> tuple[tuple[Shown, ...], ...]:
+    """As many side by side as have room."""
+    rows: list[tuple[Shown, ...]] = []
+    for one in shown:
+        if rows and _across((*rows[-1], one)) <= wide - 2 * EDGE:
+            rows[-1] += (one,)
+        else:
+            rows.append((one,))
+    return tuple(rows)
 
 
 def as_made(answer: Answer) -> tuple[AsMade, ...]:
@@ -173,19 +209,15 @@ def plates(
 def _plate(wish: Wish, proposal: Proposal, scales: Scales, wide: Fraction, least: Fraction) -> Plate:
     looks = looks_of_wish(wish)
     faces = fronts_of(wish, proposal, GREETING)
-    told = len(faces) > 1 or wish.cards is None
-    shown = [_card(face, looks, scales.card, cards_said(face.cards) if told else "") for face in faces]
-    shown += [_sheet(cut, looks, scales.sheet, least) for cut in proposal.cuts]
-    rows: list[list[Shown]] = []
-    for one in shown:
-        if rows and sum(each.wide + _APART for each in rows[-1]) + one.wide <= wide - 2 * EDGE:
-            rows[-1].append(one)
-        else:
-            rows.append([one])
+    cards = [_card(face, looks, scales.card, cards_said(face.cards) if len(faces) > 1 or wish.cards is None else "") for face in faces]
+    lone = tuple(cards) if len(faces) > 1 else (_card(faces[0], looks, scales.card, ""),)
+    shown = cards + [_sheet(cut, looks, scales.sheet, least) for cut in proposal.cuts]
+    rows = _in_rows(shown, wide)
     # More sheets stand under the first one, and not under the card.
     aside = shown[0].wide + _APART if len(faces) == 1 and len(rows[0]) > 1 else Exact(0)
-    fits = all(aside + sum(one.wide for one in row) + _APART * (len(row) - 1) <= wide - 2 * EDGE for row in rows[1:])
-    return Plate(wide, tuple(map(tuple, rows)), plate_title(proposal), plate_alt(faces, proposal, wish.unit), aside if fits else Exact(0))
+    fits = all(aside + _across(row) <= wide - 2 * EDGE for row in rows[1:])
+    alts = fronts_alt(faces, wish.unit), *(sheet_alt(cut, wish.unit) for cut in proposal.cuts)
+    return Plate(wide, rows, plate_title(proposal), alts, lone, aside if fits else Exact(0))
 
 
 def _card(face: Face, looks: Looks, scale: Fraction, said: str) -> Shown:
