@@ -95,23 +95,59 @@ def address_of(address: str, name: str) -> str:
 # --- on paper ---------------------------------------------------------------------------------------------
 
 
-def test_a_page_on_paper_leads_to_the_printable_and_strands_no_heading(reader, address: str, site: Path):
-    """What only screens need stays away; no heading ends its sheet and no part leaves one line there, in the dark either."""
+LEFT = "[...document.querySelectorAll('header.md-header, footer, .kw-jump, .kw-link, form, button, .kw-chips, .kw-editions')].filter(e => e.checkVisibility()).map(e => e.outerHTML.slice(0, 80))"
+"""What only screens need, and paper does not show."""
+
+
+def sheets_of(page, **how) -> list[list[str]]:
+    """The lines on each sheet of a page printed by the browser."""
+    return [(sheet.extract_text() or "").strip().split("\n") for sheet in PdfReader(io.BytesIO(page.pdf(**how))).pages]
+
+
+def test_a_kit_on_paper_leads_to_the_printable(reader, address: str, site: Path):
+    """Two sheets at most: what it is, whether it was corrected, where the printable is, what to buy and to mind; of the rest what she opened, and no heading ends its sheet."""
     kit = next(file.parent for file in site.glob("kits/*/r1/index.html")).parent
     one: Reader = reader(DESKTOP, "dark")
     page = one.open(f"{address}kits/{kit.name}/index.html", whole=False)
-    parts, headings = ({" ".join(text.split()) for text in page.locator(f"article :is({of})").all_inner_texts()} for of in ("h2", "h2, h3"))
+    headings = {" ".join(text.split()) for text in page.locator("article :is(h2, h3)").all_inner_texts()}
     page.emulate_media(media="print", color_scheme="dark")
-    assert page.locator(".kw-onpaper").is_visible() and f"{kit.name}-letter.pdf" in page.locator(".kw-onpaper").inner_text()
-    left = "[...document.querySelectorAll('header.md-header, footer, .kw-jump, .kw-link, button, .kw-chips, .kw-editions')].filter(e => e.checkVisibility()).map(e => e.outerHTML.slice(0, 80))"
-    assert page.evaluate(left) == []
+    assert page.evaluate(LEFT) == []
     assert page.evaluate("getComputedStyle(document.querySelector('h1')).color") == page.evaluate(
         "(() => { const e = document.createElement('i'); e.style.color = getComputedStyle(document.documentElement).getPropertyValue('--kw-ink'); document.body.append(e); return getComputedStyle(e).color })()"
     )
+    for form in ("Letter", "A4"):
+        sheets = sheets_of(page, format=form)
+        said = "".join("".join(lines) for lines in sheets).replace(" ", "")
+        assert len(sheets) <= 2
+        wanted = [
+            f"/kits/{kit.name}/{kit.name}-letter.pdf",
+            f"/kits/{kit.name}/{kit.name}-a4.pdf",
+            "Correctedon",
+            "Adhesive",
+            "Changeadullblade",
+            "revision2",
+        ]
+        assert [each for each in wanted if each.lower() not in said.lower()] == []
+    assert "What you may do with this kit" not in str(sheets)
+    page.evaluate("document.querySelectorAll('#more > details').forEach(part => { part.open = true })")
     # Across, where sheets are short and a heading is stranded soonest.
-    sheets = [sheet.extract_text().strip().split("\n") for sheet in PdfReader(io.BytesIO(page.pdf(format="A4", landscape=True))).pages]
+    sheets = sheets_of(page, format="A4", landscape=True)
+    assert "What you may do with this kit" in str(sheets)
     assert len(sheets) > 2 and [lines[-1] for lines in sheets if lines[-1].strip() in headings] == []
-    assert [lines[-2:] for lines in sheets[:-1] if len(lines) > 1 and lines[-2].strip() in parts] == []
+
+
+def test_other_pages_on_paper(reader, address: str):
+    """Corrections and the glossary: nothing of the screen's, no heading at the end of a sheet, and no sheet that ends early for nothing."""
+    for name in ("errata.html", "words.html"):
+        one: Reader = reader(DESKTOP, "dark")
+        page = one.open(address + name, whole=False)
+        headings = {" ".join(text.split()) for text in page.locator("article h2").all_inner_texts()}
+        page.emulate_media(media="print", color_scheme="dark")
+        assert page.evaluate(LEFT) == []
+        sheets = sheets_of(page, format="Letter")
+        assert [lines[-1] for lines in sheets if lines[-1].strip() in headings] == []
+        assert len(sheets[0]) > 12
+        one.leave()
 
 
 SCREENS = {390: 844, 820: 1180, 1440: 900}

@@ -31,10 +31,10 @@
   })
   arrive()
 
-  // On paper all of it stands open.
+  // On paper what lies closed stays so, but for what is to be bought.
   let before = []
   addEventListener("beforeprint", () => {
-    before = closed.filter(part => !part.open)
+    before = closed.filter(part => !part.open && part.closest("#need"))
     for (const part of before) part.open = true
   })
   addEventListener("afterprint", () => {

@@ -18,6 +18,7 @@ from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
 from kitwright.cutting.desk import corner_steps
 from kitwright.labels import anchor
+from kitwright.kit.project import public_address
 from kitwright.labels import named as design_named
 from kitwright.printable.edition import EDITIONS
 from kitwright.telling import arranging, cutplan, facts, gallery, instructions, kitpage, notches, past, post, shapes, slack, steps, supplies
@@ -69,6 +70,7 @@ FILTERS: dict[str, Callable[..., object]] = {
     "sizes_as_written": past.sizes_as_written,
     "number": number,
     "other": other_unit,
+    "public": public_address,
     "roughly": lambda worked: worked.told_in(Rough(other_unit(worked.unit))),
     "sheets": sheets_text,
     "told_in": lambda note, unit: note.told_in(unit).words,
