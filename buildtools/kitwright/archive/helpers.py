@@ -17,8 +17,8 @@ from kitwright.archive.text import plain
 from kitwright.card.notches import readers, ways
 from kitwright.cutfiles.mats import MATS
 from kitwright.cutting.desk import corner_steps
-from kitwright.labels import anchor
 from kitwright.kit.project import public_address
+from kitwright.labels import anchor
 from kitwright.labels import named as design_named
 from kitwright.printable.edition import EDITIONS
 from kitwright.telling import arranging, cutplan, facts, gallery, instructions, kitpage, notches, past, post, shapes, slack, steps, supplies
