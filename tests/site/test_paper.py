@@ -180,7 +180,8 @@ def test_every_state_says_what_to_do(phone: Reader):
     says, kits = asked(phone, "1,patterned,,12 × 12 in", cards=3, envelope="other", card_fits="5 3/4 x 4 3/8 in", time="quick")
     assert len(kits) == 2 and says.startswith("All 2 kits make 3 cards")
     assert not [lines for lines in kits if LOOSE in lines]
-    kits = asked(phone, "1,patterned,,12 × 12 in", cards=3, envelope="ISO C5 envelope")[1]
+    says, kits = asked(phone, "1,patterned,,12 × 12 in", cards=3, envelope="ISO C5 envelope")
+    assert says.startswith("All 2 kits make 3 cards from this, but all lie loose in your envelope")
     assert len(kits) == 2 and all(LOOSE in lines for lines in kits), "a card that slides about in its envelope"
 
 

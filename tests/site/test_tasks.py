@@ -57,7 +57,7 @@ def phone(browser: Browser) -> Iterator[Reader]:
     context.close()
 
 
-@pytest.mark.parametrize("n", range(49))
+@pytest.mark.parametrize("n", range(51))
 def test_it_is_done_in_so_many_taps(phone: Reader, address: str, n: int):
     one, hand = TASKS[n], Hand(phone, address)
     phone.complaints.clear()
@@ -71,7 +71,7 @@ def test_it_is_done_in_so_many_taps(phone: Reader, address: str, n: int):
 
 
 def test_the_usual_take_few_and_all_are_done():
-    assert len(TASKS) == 49
+    assert len(TASKS) == 51
     assert [(one.name, one.taps) for one in TASKS if one.usual and one.taps > FEW] == []
 
 
@@ -146,6 +146,26 @@ def _(hand: Hand) -> None:
     hand.taps_on("button", "up to 75 cuts")
     hand.taps_on("button", "Show")
     hand.sees("Round robin")
+
+
+@task("the same by the search", 2)
+def _(hand: Hand) -> None:
+    hand.asks("fewest cuts")
+    hand.finds("All kits")
+    hand.taps_on("link", "Fewest cuts first")
+    hand.sees("Round robin")
+    assert hand.seen("combobox", "Sort by").input_value() == "cuts"
+
+
+@task("half a sheet of A4 and three of 6 × 6 for eight cards, typed into the search", 2)
+def _(hand: Hand) -> None:
+    hand.asks("half a sheet of A4 and 3 sheets of 6x6 for 8 cards")
+    hand.finds("From your paper")
+    hand.taps_on("link", "Filled in: 1 of half A4 and 3 of 6x6")
+    hand.sees(hand.page.get_by_role("heading", name="From your paper"))
+    assert [one.input_value() for one in hand.page.locator("input[name=n]").all()] == ["1", "3"]
+    assert hand.seen("spinbutton", "Cards").input_value() == "8"
+    assert hand.page.locator("select[name=size]").nth(1).locator("option:checked").inner_text() == "6 × 6 in"
 
 
 # --- what there is to print, and to cut --------------------------------------------------------------

@@ -5,7 +5,7 @@
   const SAID = {
     cards: n => n === 1 ? "1 card" : `${n} cards`,
     sheets: halves => halves === 1 ? "½ sheet" : halves === 2 ? "1 sheet" : `${halves > 1 ? halves >> 1 : ""}${halves % 2 ? "½" : ""} sheets`,
-    all: (n, of, cards, filtered, alone) => `${n === of && of > 1 ? `All ${of} kits make` : `${n} of ${of} kits ${n === 1 ? "makes" : "make"}`} ${cards} from this${filtered ? ` and ${n === 1 ? "fits" : "fit"} your ${filtered}` : ""}${alone ? "" : "; the nearest first"}.`,
+    all: (n, of, cards, filtered, alone, slides) => `${n === of && of > 1 ? `All ${of} kits make` : `${n} of ${of} kits ${n === 1 ? "makes" : "make"}`} ${cards} from this${filtered ? ` and ${n === 1 ? "fits" : "fit"} your ${filtered}` : ""}${slides ? `, ${slides === n ? n === 1 ? "but lies loose" : "but all lie loose" : `${slides} of them loosely`}${filtered ? "" : " in your envelope"}` : ""}${alone ? "" : "; the nearest first"}.`,
     some: (cards, filtered) => `No kit ${filtered ? `that fits your ${filtered} ` : ""}makes ${cards} from this alone. The nearest first:`,
     none: "No kit makes a whole card from this.",
     odd: "A sheet of another size is counted by the usual sheets that lie in it; some pieces may come out of it all the same.",
@@ -279,7 +279,8 @@
     const [drawn, exact] = [by.every(way => way.drawn), by.every(way => way.exact)]
     // What is nearest: whole, no paper twice, cut as drawn, little paper; else little missing, of which what fits nowhere is missing whole.
     const slides = loose(kit, envelope)
-    const rank = full ? [0, Number(slides), Number(found.twice), Number(!drawn), Number(!exact), found.taken] : [1, Number(slides), found.missing + found.lost.reduce((sum, one) => sum + ownOf(kit.groups[one.g], tables.digits[cards]), 0)]
+    // A card that lies snug in her envelope comes before all that slide about in it, whatever is missing.
+    const rank = full ? [Number(slides), 0, Number(found.twice), Number(!drawn), Number(!exact), found.taken] : [Number(slides), 1, found.missing + found.lost.reduce((sum, one) => sum + ownOf(kit.groups[one.g], tables.digits[cards]), 0)]
     const some = found.papers.length + found.lost.length > 0 && (full || enough(asked(kit, piles, ways, 1)))
     return { kit, ways, found, full, drawn, exact, by, slides, rank, some }
   }
@@ -448,7 +449,7 @@
     const answers = possible.map(kit => tried(kit, ready, cards, envelope)).filter(one => one.some).sort(better)
     const full = answers.filter(one => one.full).length
     const filtered = possible.length < tables.kits.length && [envelope && "envelope", time.strokes && "time"].filter(Boolean).join(" and ")
-    say(full ? SAID.all(full, tables.kits.length, SAID.cards(cards), filtered, answers.length === 1) : answers.length ? SAID.some(SAID.cards(cards), filtered) : SAID.none)
+    say(full ? SAID.all(full, tables.kits.length, SAID.cards(cards), filtered, answers.length === 1, answers.filter(one => one.full && one.slides).length) : answers.length ? SAID.some(SAID.cards(cards), filtered) : SAID.none)
     if (!answers.length) return list.append(nothing(ready.some(pile => pile.exact < 0)))
     let from = 0
     const on = () => {
@@ -499,8 +500,10 @@
       choose(field(row, "kind"), kind)
       field(row, "up").checked = up === "one-way"
       if (name.startsWith("=") || !choose(field(row, "size"), name)) {
-        field(row, "size").value = ""
-        field(row, "other").value = name.replace(/^=/, "")
+        // A usual sheet in whatever spelling is taken from the list.
+        const typed = name.replace(/^=/, ""), size = sized(typed), sheet = size && usual().find(([, one]) => same(one, size))
+        field(row, "size").value = sheet ? sheet[1].join("x") : ""
+        field(row, "other").value = sheet ? "" : typed
       }
       return row
     }))

@@ -41,11 +41,13 @@
   }
   const WEIGHT = { T: 60, G: 24, C: 20, W: 20, S: 16, P: 8, H: 4, X: 1, Y: 0.3 }
   const TELLS = 1.5 // what a page about no kit counts for who asks a question
+  const MEANING = /^(what|mean|meaning)$/
   const SHOWN = 10 // hits at a time
   const BEGINNING = 0.6 // what a word counts of which only the beginning was typed
   const HARDLY = 0.1 // the same, where that is a word of its own
   const NEWEST = ["newest", "upcoming"] // these ask for an order, the second for kits besides, where there are some
   const LEAST = 3 // letters of such a beginning
+  const FULLY = 9 // what a kit counts whose tag is typed in full
   const LED = 0.5 // what a word counts of that a typed one leads on to
   const OTHERWISE = 0.95 // what a size counts that is written in the other unit
   const HOME = new URL("../", document.currentScript.src)
@@ -218,7 +220,8 @@
 
   // What is typed as a list of wants, each a function that finds.
   const wants = tokens => {
-    const asks = tokens.some(({ token }) => map.asking.has(token))
+    // Who asks what a word means is told by the glossary, the page that weighs least; who asks else by the page of that name.
+    const asks = tokens.some(({ token }) => MEANING.test(token)) ? -1 : Number(tokens.some(({ token }) => map.asking.has(token)))
     const list = []
     for (let n = 0; n < tokens.length; n++) {
       const one = tokens[n], before = tokens[n - 1], next = tokens[n + 1]
@@ -278,11 +281,15 @@
   // What may be a code from the foot of a printable; search-code.js knows.
   const CODE = /(?<![a-z0-9])[a-z0-9]{4}[-–— ]?[a-z0-9]{4}(?![a-z0-9])/i
 
+  // What may be the sheets that she has, or ask for an order of all kits; search-leads.js knows.
+  const LEADING = /\b(sheets?|pads?|papers?|fewe|least|less|most|big|larg|old)/i
+
   const NONE = { hits: [], left: [], some: false, instead: [], shut: [], plain: [], rest: [] }
 
   const search = async (typed, tokens = scan(spelledOut(typed), map.words), literally = false) => {
     const code = map.copies && CODE.test(typed) && (await loaded("search-code.js", "codeIn"))(typed, map.copies)
-    if (code) return { ...NONE, hits: [{ code }] }
+    if (code) return { ...NONE, hits: [{ given: [map.copies.title, `${map.copies.path}#${code}`, SAY.code(code)] }] }
+    const given = LEADING.test(typed) && !literally ? (await loaded("search-leads.js", "leadsOf"))(tokens, map, partAt).map(given => ({ given })) : []
     const { rest, shut, plain, fills } = literally ? { ...NONE, rest: tokens } : await parted(tokens)
     if (shut.some(one => one.titled)) {
       const words = await search(typed, tokens, true)
@@ -322,7 +329,13 @@
       const called = so.called = so.titled > 0 && so.titled >= so.words
       if (called) so.worth *= 2
       // Who asks is answered by a page that tells; who does not is looking for a kit, unless a page is called just so.
-      if (!isKit(so.n) && !(called && so.titled === telling)) so.worth *= asks ? TELLS : map.weights[so.n]
+      if (!isKit(so.n) && !(called && so.titled === telling)) so.worth *= asks ? TELLS + asks * map.weights[so.n] : map.weights[so.n]
+    }
+    // A tag that is typed in full, with the words in it that say nothing: "first kit".
+    if (told.length && told.length < rest.length && !shut.length) {
+      const tagged = new Map()
+      await worded(`tag:${rest.map(one => one.token).join(" ")}`, false, tagged)
+      for (const n of tagged.keys()) if (scored.has(n)) scored.get(n).worth *= FULLY
     }
     const every = hard.filter(want => !want.hits.everywhere).length
     const has = so => so.had + hard.filter(want => want.hits.everywhere && !want.hits.has(so.n)).length >= hard.length
@@ -340,7 +353,8 @@
       const best = new Set(hits.filter(so => so.worth >= hits[0].worth / 2))
       hits.sort((a, b) => best.has(b) - best.has(a) || b.n - a.n)
     }
-    return { ...NONE, hits, left: hits.length ? left : [], some, turned, instead, sized: list.some(want => want.sized), plain, rest, shut: shut.map(one => ({ ...one, many: shutOut.get(one) })) }
+    hits.unshift(...given)
+    return { ...NONE, hits, left: hits.length && !given.length ? left : [], some: some && !given.length, turned, instead, sized: list.some(want => want.sized), plain, rest, shut: shut.map(one => ({ ...one, many: shutOut.get(one) })) }
   }
 
   // --- the dialog ---------------------------------------------------------------------------------
@@ -377,19 +391,19 @@
     return element
   }
 
-  const told = so => (so.code ? [map.copies.title, `${map.copies.path}#${so.code}`, "", [], 0, [["", SAY.code(so.code)]]] : documentOf(so.n))
+  const told = so => (so.given ? [...so.given.slice(0, 2), "", [], 0, [["", so.given[2]]]] : documentOf(so.n))
 
   // Where a hit leads: to the place that matched, or to the top of its page where its title alone did.
   const leads = (path, { best }, places) => (best && places[best.place] ? path.slice(0, path.lastIndexOf("/") + 1) + places[best.place][0] : path)
 
   const hit = ([title, path, when, line, picture, places], so) => {
-    const { best, code } = so, folder = path.slice(0, path.lastIndexOf("/") + 1)
+    const { best, given } = so, folder = path.slice(0, path.lastIndexOf("/") + 1)
     const image = picture ? make("img") : make("span", when ? "kw-hit__blank" : "kw-hit__blank kw-hit__blank--page", when ? title.slice(0, 1) : "")
     if (picture) Object.assign(image, { src: new URL(folder + picture[0], HOME), alt: "", width: picture[1], height: picture[2], decoding: "async" })
     else image.setAttribute("aria-hidden", "true")
     const words = make("span", "kw-hit__words", make("span", "kw-hit__title", title))
     if (when) words.append(" ", make("span", "kw-hit__line", ...[when, ...line].filter(Boolean).flatMap((fact, n) => [n ? " · " : "", make("span", "kw-first", fact)])))
-    const place = code ? places[0][1] : best && places[best.place] ? places[best.place][1] : ""
+    const place = given ? places[0][1] : best && places[best.place] ? places[best.place][1] : ""
     if (place && place !== title) words.append(" ", make("span", "kw-hit__where", place))
     return make("li", "kw-hit", link(leads(path, so, places), "kw-hit__kit", image, words))
   }

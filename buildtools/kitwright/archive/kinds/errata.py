@@ -20,5 +20,5 @@ def _of_kit(site: Site) -> Iterator[Page]:
             yield page_beside(one, "errata.md", f"Corrections to {one.kit.spec.title}", {"errata": one.errata})
 
 
-ALL = Kind("errata.md", _all, menu="Corrections", search=0.1)
+ALL = Kind("errata.md", _all, menu="Corrections", search=0.3)
 OF_KIT = Kind("errata.md", _of_kit, search=0)

@@ -47,4 +47,4 @@ def _portrait(person: Person, file: Path) -> tuple[ReadyPhoto, bytes]:
     return cache.value("portrait", cache.digest(src, file_digest(file)), partial(photo, file, src, place))
 
 
-KIND = Kind("people.md", _pages, menu="People", search=0.1)
+KIND = Kind("people.md", _pages, menu="People", search=0.3)

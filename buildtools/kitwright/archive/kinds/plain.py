@@ -6,7 +6,7 @@ from kitwright.archive.page import Kind, Page
 from kitwright.cutfiles import mats
 from kitwright.telling.numbers import all_known
 
-WORDS = Kind("words.md", lambda site: [Page("words.md", "Glossary")], menu="Glossary")
+WORDS = Kind("words.md", lambda site: [Page("words.md", "Glossary")], menu="Glossary", search=0.15)
 CARE = Kind("care.md", lambda site: [Page("care.md", "Safety")], menu="Safety")
 NUMBERS = Kind(
     "numbers.md",

@@ -32,6 +32,8 @@ BREAK = "\t"
 """Between a term and its field: it sorts before all that a term may hold."""
 NEEDS = "needs:"
 """Before a word of what a kit uses, and alone where that is known: asked by whoever does not want it, so that it counts nothing where it is looked for."""
+TAGGED = "tag:"
+"""Before a whole tag that has a word in it which says nothing of a kit, so that who types all of it is understood."""
 COLOURS = frozenset(get_args(Family))
 """Each stands in the index before what has it besides, `:blue:cardstock`."""
 NEEDED, PIECES = ("need", "what-you-need"), ("pieces", "the-pieces")
@@ -232,7 +234,11 @@ class _Recording:
 
         top = DIGITS[0]
         for tag in facts.tags:
-            self.all(tag, TAG, self.place(self.first.path, searching.tag_found(tag)))
+            digit = self.place(self.first.path, searching.tag_found(tag))
+            self.all(tag, TAG, digit)
+            words = list(tokens.tokens(tag))
+            if not searching.COMMON.isdisjoint(words):
+                self.note(f"{TAGGED}{' '.join(words)}", TAG, digit)
         for words in (*facts.line, *facts.words, facts.when):
             # Its own size is told below, with which way it stands.
             self.all(words, CARD, top, sizes=False)
