@@ -101,6 +101,9 @@ def test_sheets_without_a_name_are_papers_of_their_own_where_their_pieces_can_be
     apart, cut = sheet_by_sheet(asked, layout)
     assert [(one.key, one.sheets) for one in apart.stocks] == [("paper-1", 1), ("paper-2", 1)]
     assert [one.stocks for one in cut.cuts] == [(("paper-1", 1), ("paper-2", 1))]
+    # Each is called by how it is drawn, and no two alike.
+    looks = looks_of_wish(apart)
+    assert [one.name.lower() for one in apart.stocks] == [looks[one.key, "front"].pattern for one in apart.stocks]
     assert len({*papers_of(apart, cut)[0]}) == 2
     for other in (replace(PLAIN, key="paper", sheets=2), replace(asked.stocks[0], sheets=5)):
         wish = replace(asked, stocks=(other,))

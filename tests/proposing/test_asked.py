@@ -84,11 +84,11 @@ def test_the_unit_is_the_clubs_unless_a_measure_says_another(us, typed, unit):
 @pytest.mark.parametrize(
     "text, sheets, size, one_way, name",
     [
-        ("3 of 8x8", 3, "8 x 8", False, "Paper"),
-        ("2 of 12 x 12 one-way", 2, "12 x 12", True, "Paper"),
+        ("3 of 8x8", 3, "8 x 8", False, "Blossoms"),
+        ("2 of 12 x 12 one-way", 2, "12 x 12", True, "Leaves"),
         ("2 sheets of 12 x 12 one way as Rain", 2, "12 x 12", True, "Rain"),
         ("1 of Letter as Meadow one-way", 1, "8-1/2 x 11", True, "Meadow"),
-        ("letter", 1, "8-1/2 x 11", False, "Paper"),
+        ("letter", 1, "8-1/2 x 11", False, "Blossoms"),
         ("2 of meadow", 2, "12 x 12", True, "Meadow stripe"),
         ("tall houses", 1, "8 x 6", True, "Tall houses"),
         ("4 of tall as Street", 4, "8 x 6", True, "Street"),

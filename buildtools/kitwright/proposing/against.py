@@ -152,7 +152,7 @@ def _papers(wish: Wish, spec: QuestionSpec) -> Iterator[Against]:
     if spec.share and spec.whole:
         yield ("share", "whole"), UserError("proposing.share-and-whole")
     elif spec.share and len(wish.stocks) == 1:
-        yield ("paper", "share"), UserError("proposing.share-of-one-paper", paper=wish.stocks[0].name)
+        yield ("paper", "share"), UserError("proposing.share-of-one-paper", paper=wish.stocks[0].name if wish.stocks[0].named else None)
     elif spec.whole and wish.cards is not None and wish.cards < len(wish.stocks):
         yield ("cards", "whole"), UserError("proposing.whole-past-the-cards", cards=wish.cards, papers=len(wish.stocks))
 

@@ -25,6 +25,7 @@ from kitwright.kit.yamltext import Document, Path_, look_at, text_only
 from kitwright.labels import key_of
 from kitwright.papers import ISO_216, ISO_269, NamedSize, envelope_named, sheet_named
 from kitwright.proposing.against import against, against_card, too_much
+from kitwright.proposing.faces import called
 from kitwright.proposing.families import families
 from kitwright.proposing.paper_typed import LEAST_SHEET, MOST_SHEETS, Known, SheetsOf, sheets_typed
 from kitwright.proposing.question import QuestionSpec
@@ -156,7 +157,7 @@ def wish_of(spec: QuestionSpec, club: Club, document: Document, unit: Unit) -> W
     wish = Wish(
         unit=unit,
         step=spec.grid or habits.step,
-        stocks=tuple(stocks),
+        stocks=called(stocks),
         cards=spec.cards,
         cards_of=cards,
         borders=_each(spec.border, habits.border),
@@ -255,8 +256,10 @@ def _stock(line: SheetsOf, club: Club, unit: Unit, before: tuple[Stock, ...], se
                 unit=unit,
             )
         number = sum(1 for stock in before if not stock.face) + 1
-        key, name, face, one_way = "", line.name or ("Paper" if not several else f"Paper {number}"), None, line.one_way
-    return Stock(_key(key or key_of(name, "paper", LONGEST_KEY), before), name, sheet, line.sheets, one_way, face, bool(key or line.name))
+        standing_in = f"paper-{number}" if several else "paper"
+        key, name, face, one_way = "" if line.name else standing_in, line.name, None, line.one_way
+    named = bool(found or line.name)
+    return Stock(_key(key or key_of(name, "paper", LONGEST_KEY), before), name, sheet, line.sheets, one_way, face, named)
 
 
 def _of_club(text: str, club: Club) -> tuple[str, Paper] | None:

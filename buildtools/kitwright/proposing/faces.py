@@ -1,8 +1,9 @@
-"""How the papers of a question look: as she says, or as stand-ins that differ in pattern and in lightness."""
+"""How the papers of a question look: as she says, or as stand-ins that differ in pattern and in lightness; and what those are called."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from kitwright.kit.looks import ONE_WAY
 from kitwright.kit.model.papers import PaperFace
@@ -31,18 +32,40 @@ BASES_LOOK, MATS_LOOK = PaperFace(look="plain", colours=("white",)), PaperFace(l
 
 def faces_of(wish: Wish) -> Mapping[str, PaperFace]:
     """The printed side of each of her papers, by key; with its up where it has one."""
-    given = [(stock.face.look, stock.face.colours) for stock in wish.stocks if stock.face]
+    return dict(zip((stock.key for stock in wish.stocks), _faces(wish.stocks)))
+
+
+def called(stocks: Sequence[Stock]) -> tuple[Stock, ...]:
+    """Papers that she gave no name to are called by how they are drawn, so that words and pictures agree: `Blossoms`, `Stripes`."""
+    taken, found = {stock.name for stock in stocks if _has_its_name(stock)}, []
+    for stock, face in zip(stocks, _faces(stocks)):
+        if not _has_its_name(stock):
+            look = face.drawn_look.capitalize()
+            name = next(each for each in (look, *(f"{look} {n}" for n in range(2, len(stocks) + 2))) if each not in taken)
+            taken.add(name)
+            stock = replace(stock, name=name)
+        found.append(stock)
+    return tuple(found)
+
+
+def _has_its_name(stock: Stock) -> bool:
+    """Hers, or the club's."""
+    return stock.named or stock.face is not None
+
+
+def _faces(stocks: Sequence[Stock]) -> list[PaperFace]:
+    given = [(stock.face.look, stock.face.colours) for stock in stocks if stock.face]
     parts: dict[bool, list[PaperFace]] = {}
     for upright, part in ((False, STAND_INS), (True, UPRIGHT_STAND_INS)):
         # One that she has herself would be taken for hers.
         parts[upright] = [face for face in part if (face.look, face.colours) not in given] or list(part)
-    found, used = {}, {True: 0, False: 0}
-    for stock in wish.stocks:
+    found, used = [], {True: 0, False: 0}
+    for stock in stocks:
         face = stock.face
         if face is None:
             face = parts[stock.one_way][used[stock.one_way] % len(parts[stock.one_way])]
             used[stock.one_way] += 1
-        found[stock.key] = _with_its_up(stock, face)
+        found.append(_with_its_up(stock, face))
     return found
 
 

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations, islice
+from typing import Any
 
 from kitwright.cutting.solver.work import Work
 from kitwright.errors import UserError
@@ -346,11 +347,16 @@ def _sheets(wish: Wish) -> Iterator[Loosened]:
     for n in dict.fromkeys((first.sheets - 1, first.sheets + 1, *range(first.sheets - 2, 0, -1), first.sheets + 2)):
         if n > 0:
             stocks = (replace(first, sheets=n), *wish.stocks[1:])
-            yield _noted(replace(wish, stocks=stocks), Note("proposing.with-sheets", sheets=n, paper=first.name if first.named else None))
+            yield _noted(replace(wish, stocks=stocks), Note("proposing.with-sheets", sheets=n, **(_called(first, wish) if len(wish.stocks) > 1 else {})))
     if len(wish.stocks) > 1:
         for stock in wish.stocks:
             rest = tuple(other for other in wish.stocks if other is not stock)
-            yield _noted(replace(wish, stocks=rest), Note("proposing.without-paper", paper=stock.name))
+            yield _noted(replace(wish, stocks=rest), Note("proposing.without-paper", **_called(stock, wish)))
+
+
+def _called(stock: Stock, wish: Wish) -> dict[str, Any]:
+    """What a paper is told by: her name, or its sheet."""
+    return {"paper": stock.name} if stock.named else {"sheet": stock.sheet, "unit": wish.unit}
 
 
 def _larger(wish: Wish) -> Iterator[Loosened]:

@@ -17,6 +17,7 @@ from fractions import Fraction
 from itertools import count, islice, product
 
 from kitwright.cutting.tree import yields
+from kitwright.proposing.faces import called
 from kitwright.proposing.neighbours import neighbours
 from kitwright.proposing.records import Proposal, SheetCut, Side, Spot
 from kitwright.proposing.wish import Stock, Wish
@@ -81,19 +82,18 @@ def sheet_by_sheet(wish: Wish, proposal: Proposal) -> AsMade:
     apart = [stock for stock in wish.stocks if not stock.named and not stock.face]
     if all(stock.sheets == 1 for stock in apart) or len(wish.stocks) + sum(stock.sheets - 1 for stock in apart) > APART:
         return wish, proposal
-    keys, names = {stock.key for stock in wish.stocks}, {stock.name for stock in wish.stocks if stock not in apart}
-    free = (n for n in count(1) if f"Paper {n}" not in names and f"paper-{n}" not in keys)
+    keys = {stock.key for stock in wish.stocks if stock not in apart}
+    free = (key for n in count(1) if (key := f"paper-{n}") not in keys)
     each = {
-        stock.key: tuple(replace(stock, key=f"paper-{n}", name=f"Paper {n}", sheets=1) for n in islice(free, stock.sheets))
-        if stock in apart
-        else (stock,)
+        stock.key: tuple(replace(stock, key=key, sheets=1) for key in islice(free, stock.sheets)) if stock in apart else (stock,)
         for stock in wish.stocks
     }
     given = {key: iter(some) for key, some in each.items()}
     cuts = tuple(
         SheetCut(tuple(split for key, n in cut.stocks for split in _first(given[key], each[key], n)), cut.tree) for cut in proposal.cuts
     )
-    split = replace(wish, stocks=tuple(one for some in each.values() for one in some)), replace(proposal, cuts=cuts)
+    stocks = called([one for some in each.values() for one in some])
+    split = replace(wish, stocks=stocks), replace(proposal, cuts=cuts)
     return split if dealt(split[1], split[0], SOON) else (wish, proposal)
 
 

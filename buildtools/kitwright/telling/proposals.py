@@ -10,14 +10,13 @@ from typing import Any, NamedTuple
 from kitwright.cutting.tree import leaves
 from kitwright.findings import Note
 from kitwright.geometry import Rect
-from kitwright.papers import NamedSize
 from kitwright.proposing.against import GATE
 from kitwright.proposing.makeable import LEAST, LEAST_BAND
 from kitwright.proposing.records import Answer, Kind, Measured, Proposal, Scope, Side, Spot, Twin
 from kitwright.proposing.wish import CardWish, Stock, Wish
 from kitwright.telling.facts import FactTable
 from kitwright.telling.notes.proposing import IN_A_FILE
-from kitwright.telling.words import article, led, listed, number, sheets_text, span_text, spelled
+from kitwright.telling.words import article, led, listed, number, sheet_text, sheets_text, span_text, spelled
 from kitwright.units import Length, Size, figure, length_text, rounded, size_text
 
 # --- one layout -----------------------------------------------------------------------------------
@@ -316,11 +315,6 @@ def _stock(stock: Stock, unit: str) -> str:
     sheet, way = sheet_text(stock.sheet, unit), ", one-way" if stock.one_way else ""
     of = f"{stock.name} ({sheet}{way})" if stock.named else f"{sheet}{way}"
     return f"{number(stock.sheets, 'sheet', 'sheets')} of {of}"
-
-
-def sheet_text(sheet: NamedSize, unit: str) -> str:
-    """A sheet by its name, or by its measure."""
-    return sheet.name or size_text(sheet.size, unit)
 
 
 _FOLDS = {"side": "", "top": " folded at the top", "gate": " with a gate fold", "flat": " not folded"}

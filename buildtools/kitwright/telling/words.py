@@ -8,7 +8,8 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from kitwright.labels import is_base
-from kitwright.units import Size, figure, fraction_text
+from kitwright.papers import NamedSize
+from kitwright.units import Size, figure, fraction_text, size_text
 
 MONTHS = "January February March April May June July August September October November December".split()
 _SMALL = "no one two three four five six seven eight nine ten eleven twelve".split()
@@ -29,6 +30,11 @@ def sheets_text(sheets: Fraction) -> str:
     if sheets == Fraction(1, 2):
         return "half a sheet"
     return f"{fraction_text(sheets)} {'sheet' if sheets == 1 else 'sheets'}"
+
+
+def sheet_text(sheet: NamedSize, unit: str) -> str:
+    """A sheet by its name, or by its measure."""
+    return sheet.name or size_text(sheet.size, unit)
 
 
 def typed_size(size: Size, unit: str) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from kitwright.telling.words import listed, number, spelled
+from kitwright.papers import NamedSize
+from kitwright.telling.words import listed, number, sheet_text, spelled
 from kitwright.units import Length, Size, figure, length_text, size_text
 
 IN_A_FILE = frozenset(
@@ -108,12 +109,13 @@ def with_cards(cards: int, more: bool, file: bool = False) -> str:
     return f"{said}: {_typed('cards', str(cards), file)}"
 
 
-def with_sheets(sheets: int, paper: str | None) -> str:
-    return f"From {number(sheets, 'sheet', 'sheets')}{f' of {paper}' if paper else ''} something comes out"
+def with_sheets(sheets: int, paper: str = "", sheet: NamedSize | None = None, unit: str = "in") -> str:
+    of = paper or (sheet_text(sheet, unit) if sheet else "")
+    return f"From {number(sheets, 'sheet', 'sheets')}{f' of {of}' if of else ''} something comes out"
 
 
-def without_paper(paper: str) -> str:
-    return f"Without {paper} something comes out"
+def without_paper(paper: str = "", sheet: NamedSize | None = None, unit: str = "in") -> str:
+    return f"Without {paper or (f'sheets of {sheet_text(sheet, unit)}' if sheet else 'one paper')} something comes out"
 
 
 def with_larger_sheets(sheet: Size, unit: str) -> str:

@@ -280,8 +280,9 @@ def share_and_whole() -> Said:
     return "papers can't meet on every card and also on none", "keep one of share and whole"
 
 
-def share_of_one_paper(paper: str) -> Said:
-    return f"papers are to meet on every card, and {paper} is the only one", "name a second paper with another --paper, or leave share out"
+def share_of_one_paper(paper: str | None) -> Said:
+    only = f"{paper} is the only one" if paper else "there is only one"
+    return f"papers are to meet on every card, and {only}", "name a second paper with another --paper, or leave share out"
 
 
 def whole_past_the_cards(cards: int, papers: int) -> Said:
