@@ -149,9 +149,12 @@ def test_whatever_is_proposed_holds(sheet, card, sheets, filled, mat, one_way, b
 # --- work -----------------------------------------------------------------------------------------------
 
 
-def test_the_same_question_gives_the_same_answer():
+def test_the_same_question_gives_the_same_answer_whether_or_not_it_is_looked_at_meanwhile(monkeypatch):
+    monkeypatch.setattr("kitwright.proposing.search.INTERIM", 8_000)
+    told = []
     asked = QUESTIONS["a punch"]
-    assert propose(asked, Work(PURSE)) == propose(asked, Work(PURSE))
+    assert propose(asked, Work(PURSE // 4)) == propose(asked, Work(PURSE // 4), told.append)
+    assert len(told) > 2
 
 
 def test_a_spent_purse_keeps_what_was_found():

@@ -116,6 +116,16 @@ def test_completeness_is_told_of_what_was_decided_and_only_of_that():
 def test_a_spent_purse_and_a_stop_are_two_things():
     hers, spent = (words.completeness(answer(stopped=True, spent=spent))[0] for spent in (False, True))
     assert "as you asked" in hers and "--kinds" in spent and "as you asked" not in spent
+    # What is told to help is what she left open, and nothing that she said.
+    one = answer(stopped=True, spent=True)
+    for said, there, not_there in (
+        ({"cards": None, "families": ()}, "--cards", "--card)"),
+        ({"cards": None, "cards_of": one.wish.cards_of * 2}, "one card (--card) and a number of cards (--cards)", "--kinds"),
+        ({"families": ("rows",), "kinds": 3}, "--kinds", "--family"),
+        ({"families": ("rows",), "kinds": 1}, "all of this.", "--"),
+    ):
+        line = words.completeness(replace(one, wish=replace(one.wish, **said)))[0]
+        assert there in line and not_there not in line, line
     hers, spent = (words.none_found(answer(stopped=True, spent=spent))[0] for spent in (False, True))
     assert hers.startswith("You ended it") and "you" not in spent.casefold()
 

@@ -347,7 +347,10 @@ def _sheets(wish: Wish) -> Iterator[Loosened]:
     for n in dict.fromkeys((first.sheets - 1, first.sheets + 1, *range(first.sheets - 2, 0, -1), first.sheets + 2)):
         if n > 0:
             stocks = (replace(first, sheets=n), *wish.stocks[1:])
-            yield _noted(replace(wish, stocks=stocks), Note("proposing.with-sheets", sheets=n, **(_called(first, wish) if len(wish.stocks) > 1 else {})))
+            yield _noted(
+                replace(wish, stocks=stocks),
+                Note("proposing.with-sheets", sheets=n, **(_called(first, wish) if len(wish.stocks) > 1 else {})),
+            )
     if len(wish.stocks) > 1:
         for stock in wish.stocks:
             rest = tuple(other for other in wish.stocks if other is not stock)

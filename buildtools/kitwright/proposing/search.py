@@ -26,7 +26,7 @@ from kitwright.units import Length
 
 MOST_WORK = 40_000_000
 """Steps of work for one question: about a minute."""
-OPEN = 10_000_000
+OPEN = 9_000_000
 """The same where no number of cards is named: then every number is tried, mostly on several cards, and no purse pays for all of it."""
 OF_TWO = 15_000_000
 """The same for two designs, of which not everything is looked at anyway."""
@@ -46,6 +46,10 @@ DEAR = 3_000_000
 """Steps that one candidate may take; of one that a sheet gives hundreds of pieces of, it stays open whether it comes out."""
 LISTING = 20
 """Candidates that are listed in a step of work."""
+LISTED = 3
+"""Steps that one of them takes in truth."""
+SHOWING = 500_000
+"""Steps for a sample that is shown while there is more to list."""
 
 Told = Callable[[Answer], None]
 Stop = Callable[[], bool]
@@ -103,10 +107,6 @@ class Proposing:
                 break
             self._fields.append((family, field))
             self._list(family, field)
-            if self._is_due() and self.wish.designs == 1:
-                self._look(SAMPLE)
-                self._tell()
-                self.fronts = {}
         if not self._over():
             self._look()
             self._done = True
@@ -128,19 +128,36 @@ class Proposing:
             self.work.charge(len(batch) // LISTING + 20)
             # Two triangles take a whole rectangle, one alone as well.
             self.pool.take(family.name, field, batch, low // 2 if any(batch.halved) else low, high)
+            if self._is_due() and self.wish.designs == 1:
+                self._show_some()
+
+    def _show_some(self) -> None:
+        """A sample of what is listed until now, from a purse of its own: what is shown on the way changes nothing of the answer."""
+        work, self.work = self.work, Work(SHOWING)
+        self._look(SAMPLE)
+        self.work = work
+        self._tell()
+        self.fronts = {}
 
     def _over(self) -> bool:
         return self.work.over or (self._stop is not None and self._stop())
 
     def _is_due(self) -> bool:
         wait = INTERIM * (1 + self._answers) if self._answers else INTERIM // SOONEST
-        return self._told is not None and self.work.spent - self._told_at > wait
+        return self._told is not None and self._gone - self._told_at > wait
+
+    @property
+    def _gone(self) -> int:
+        """How long it has taken, in steps: listing is charged for less than it takes."""
+        return self.work.spent + LISTED * self.pool.candidates
 
     def _tell(self) -> None:
         if self._told:
+            work, self.work = self.work, Work()
             answer = self.answer()
+            self.work = work
             self._told(answer)
-            self._told_at, self._answers = self.work.spent, self._answers + bool(answer.proposals)
+            self._told_at, self._answers = self._gone, self._answers + bool(answer.proposals)
 
     # --- candidates by rising waste -----------------------------------------------------------
 
@@ -156,11 +173,12 @@ class Proposing:
         which = np.concatenate([np.full(len(item.sets), i) for i, item in enumerate(items)])
         within = np.concatenate([np.arange(len(item.sets)) for item in items])
         order = np.argsort(-used, kind="stable")
-        few = min(SAMPLE, len(order))
-        sample = np.arange(few) * (len(order) - 1) // max(few - 1, 1)
-        rest = np.delete(order, sample)
-        rest = rest[np.argsort(self._dear(items)[which[rest]], kind="stable")]
-        order = np.r_[order[sample], rest][:most]
+        # What the purse can't pay for comes last, in the sample too: a handful of sets may take all of it.
+        dear = self._dear(items)[which[order]]
+        order, paid = np.r_[order[~dear], order[dear]], int((~dear).sum()) or len(order)
+        few = min(SAMPLE, paid)
+        sample = np.arange(few) * (paid - 1) // max(few - 1, 1)
+        order = np.r_[order[sample], np.delete(order, sample)][:most]
         # Pairs are of many shapes, few of each: more at once.
         more = FIRST if self.wish.designs == 1 else LARGEST
         start, size = 0, SAMPLE

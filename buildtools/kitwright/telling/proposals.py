@@ -391,7 +391,19 @@ def _scopes(answer: Answer) -> list[Scope]:
 
 
 def _ended(answer: Answer) -> list[str]:
-    return [(_SPENT if answer.wish.cards else _OPEN) if answer.spent else _STOPPED] if answer.stopped else []
+    return [_spent(answer.wish) if answer.spent else _STOPPED] if answer.stopped else []
+
+
+def _spent(wish: Wish) -> str:
+    """That not all was looked through, and which of what she left open would narrow it down: her batch first."""
+    batch = [*(["one card (--card)"] if len(wish.cards_of) > 1 else []), *(["a number of cards (--cards)"] if wish.cards is None else [])]
+    layouts = [
+        *(["fewer sizes (--kinds)"] if wish.kinds > 1 else []),
+        *(["one sort of layout (--family)"] if len(wish.families) != 1 else []),
+    ]
+    open_ = batch or layouts
+    more = f": it gets further with {listed(open_, 'and' if batch else 'or')}" if open_ else ""
+    return f"One question does not look through all of this{more}."
 
 
 def _undecided(answer: Answer) -> list[str]:
@@ -412,8 +424,6 @@ def _in_steps(wish: Wish) -> list[str]:
 
 
 _STOPPED = "Ended before everything was looked at, as you asked: this is what was found until then."
-_SPENT = "One question does not look through all of this: with fewer sizes (--kinds) or one sort of layout (--family) it does."
-_OPEN = "One question does not look through all of this: it gets further with a card (--card) and a number of cards (--cards)."
 
 
 def _in_part(answer: Answer) -> str:
