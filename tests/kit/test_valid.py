@@ -31,6 +31,21 @@ def lines(found) -> list[int]:
     return [one.place.line for one in found]
 
 
+def test_a_slip_in_a_list_is_told_once(tmp_path):
+    """Whatever stands in for what is wrong is no further slip: the panels are not called by it."""
+    fold = "{scores: [2 back, 4 back], panels: [back, middle, front], front: front}"
+    for n, (right, wrong, code) in enumerate(
+        (
+            ("front: front", "front: []", "spec.no-text"),
+            ("middle, front", "middle, ''", "spec.empty-entry"),
+            ("middle, front", "middle, ~", "spec.empty-entry"),
+            ("4 back", "wide", "fields.no-score-line"),
+        )
+    ):
+        found = refused(tmp_path / str(n), changed(BATCH, ("fold: side", f"fold: {fold.replace(right, wrong)}")))
+        assert [one.code for one in found] == [code], wrong
+
+
 # --- all at once ------------------------------------------------------------------------------
 
 SLIPS = {

@@ -85,6 +85,9 @@ def of_kit(tagged: Iterable[Tagged], club: Club, worked: Worked | None = None) -
     seen: dict[str, str] = {}
     for one in tagged:
         key = tag_key(one.tag)
+        if not key:
+            # That it says nothing is told with whatever else says nothing.
+            continue
         if key in seen:
             yield Finding(one.level, one.place, "tags.alike", tag=one.tag, other=seen[key], kit=None)
         elif key in values:

@@ -6,7 +6,23 @@ cards, which are checked here themselves: `otherwise/checked.py` adds what is fo
 
 from __future__ import annotations
 
-from kitwright.check import base, counts, decoration, envelope, figures, fixing, folds, front, legible, named, pieces, prose, scans, sheets
+from kitwright.check import (
+    base,
+    counts,
+    decoration,
+    envelope,
+    figures,
+    fixing,
+    folds,
+    front,
+    legible,
+    named,
+    pieces,
+    prose,
+    scans,
+    sheets,
+    unsaid,
+)
 from kitwright.findings import Finding
 from kitwright.work.worked import Worked
 
@@ -14,7 +30,7 @@ CARD = (pieces, named, scans, sheets, counts, base, front, folds, fixing, decora
 """Each looks for one kind of slip in what is cut and built."""
 OF_A_DESIGN = (base, front, folds, fixing, decoration, legible, envelope)
 """Those that look at one card: at that of each design."""
-TOLD = (prose, figures)
+TOLD = (prose, figures, unsaid)
 """The same in what is told of it."""
 
 

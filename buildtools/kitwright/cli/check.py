@@ -11,6 +11,7 @@ import click
 from kitwright import cache
 from kitwright.archive import vocabulary
 from kitwright.archive.inputs import folder_digest
+from kitwright.check.unsaid import typed_in
 from kitwright.cli.asked import kits_of
 from kitwright.cli.looked import Looked, Looks
 from kitwright.cli.terminal import BAD_INPUT, FINDINGS, OK, Styled, say, tell, tell_findings
@@ -21,8 +22,9 @@ from kitwright.kit.kit import Kit, PastKit
 from kitwright.kit.loose import loose_in
 from kitwright.kit.model import Club
 from kitwright.kit.project import kit_folder
-from kitwright.kit.read import all_folders, check_folder, look_at_club, look_at_kit, shown
+from kitwright.kit.read import CLUB_FILE, all_folders, check_folder, look_at_club, look_at_kit, shown
 from kitwright.kit.theme import PROGRAM, THEME, read_theme
+from kitwright.kit.yamltext import look_at
 from kitwright.past.looking import look, loose
 from kitwright.release import whole, zonemove
 from kitwright.release.people import PEOPLE, Person, anniversaries, keys_on_file, read_people
@@ -55,8 +57,8 @@ def _checked(home: Path, kits: tuple[str, ...], quiet: bool, kept: cache.Store) 
         status = FINDINGS
     if club and sound and not kits and not quiet:
         tell_findings(_colours(club), err=False)
-    if club and sound and not kits and (twice := list(vocabulary.of_club(club))):
-        tell_findings(twice, err=False)
+    if club and sound and not kits and (odd := [*vocabulary.of_club(club), *_unsaid(home, people or {})]):
+        tell_findings(odd, err=False)
         status = FINDINGS
     beside = [] if kits else [*_published_beside(home, [folder.name for folder in folders]), *loose(loose_in(home), home)]
     for finding in beside:
@@ -148,6 +150,12 @@ def _portraits(home: Path, people: Mapping[str, Person]) -> list[Finding]:
     return cache.value("portraits", cache.digest(dict(people), folder_digest(home / PEOPLE)), look)
 
 
+def _unsaid(home: Path, people: Mapping[str, Person]) -> list[Finding]:
+    """What says nothing in the files of the club and of people."""
+    files = [look_at(home / CLUB_FILE, shown(home / CLUB_FILE)), *(person.document for person in people.values())]
+    return [one for file in files for one in typed_in(file)]
+
+
 def _colours(club: Club) -> list[Finding]:
     """What is hard to read in the club's colours."""
 
@@ -173,7 +181,12 @@ def _folders(kits: Path, named: tuple[str, ...]) -> list[Path]:
 def _found(kit: Kit | PastKit, people: Mapping[str, Person], club: Club) -> list[Finding]:
     """What is found of a kit; of a past one, whether anybody can open its printable."""
     if isinstance(kit, PastKit):
-        return [*whole.of_kit(kit.folder.parent, kit.id), *look([kit])[1], *vocabulary.of_kit(vocabulary.tags_of(kit), club)]
+        return [
+            *whole.of_kit(kit.folder.parent, kit.id),
+            *typed_in(kit.document),
+            *look([kit])[1],
+            *vocabulary.of_kit(vocabulary.tags_of(kit), club),
+        ]
     # Loaded late: whoever saves one kit of many waits for that one alone.
     from kitwright.api import check
 

@@ -160,8 +160,10 @@ class _Mending:
             entries.pop(path[-1], None)
             self._poorer.add(path[:-1])
             return True
-        if any(path[-1] in kind.counted_together for kind in _models_of(_at(self.model, path[:-1]))):
+        if any(path[-1] in (*kind.counted_together, *kind.named_together) for kind in _models_of(_at(self.model, path[:-1]))):
             self._poorer.add(path[:-1])
+        if isinstance(path[-1], int) and any(path[-2] in kind.named_together for kind in _models_of(_at(self.model, path[:-2]))):
+            self._poorer.add(path[:-2])
         entries[path[-1]] = _example_at(self.model, path, self.metric)
         return entries[path[-1]] is not None
 
@@ -404,6 +406,8 @@ def _slip(error: ErrorDetails, mending: _Mending) -> UserError:
         return UserError("spec.neither-yes-nor-no", place=place, text=text, key=key)
     if kind == "string_pattern_mismatch":
         return _misnamed(text, ctx["pattern"], loc, document, place)
+    if isinstance(loc[-1], int) and mending.path(loc)[-1:] == loc[-1:] and (given is None or kind == "string_too_short"):
+        return UserError("spec.empty-entry", place=place, key=key)
     if kind in ("string_too_short", "too_short"):
         return UserError("spec.empty", place=place, key=key)
     if kind in ("string_too_long", "too_long"):

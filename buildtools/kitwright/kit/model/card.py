@@ -31,6 +31,7 @@ class FoldSpec(Spec):
     """A fold of your own: score lines in the order in which they are folded."""
 
     counted_together = ("scores", "panels")
+    named_together = ("panels", "front", "back")
 
     lies: Lies = "outside up"
     """Which face of the base lies up while you score it: outside up, or inside up."""

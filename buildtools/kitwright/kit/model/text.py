@@ -75,6 +75,8 @@ class Spec(BaseModel):
     """Fields that may be left out one by one, but without which an example would not be sound."""
     counted_together: ClassVar[tuple[str, ...]] = ()
     """Fields whose entries are as many as those of another: where one stands as an example, the others prove nothing."""
+    named_together: ClassVar[tuple[str, ...]] = ()
+    """Fields whose words are those of another: the same, also where one word of a list stands as an example."""
     living: ClassVar[tuple[str, ...]] = ()
     """Fields that may change after a release, as `LIVING` of a kit: no part of its state, and frozen with nothing."""
     copies: ClassVar[tuple[str, ...]] = ()

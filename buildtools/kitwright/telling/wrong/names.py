@@ -34,7 +34,8 @@ def which_paper(label: str, papers: tuple[str, ...], in_words: bool) -> Said:
 
 
 def unknown(what: What, name: str, near: str | None, known: tuple[str, ...]) -> Said:
-    return f"there is no {what} {name} in this kit", f"did you mean {near}?" if near else f"known here: {', '.join(known)}"
+    said = name if name.strip() else f"“{name}”"
+    return f"there is no {what} {said} in this kit", f"did you mean {near}?" if near else f"known here: {', '.join(known)}"
 
 
 def other_kind(what: What, name: str, other: What, known: tuple[str, ...]) -> Said:

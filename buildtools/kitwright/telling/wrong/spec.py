@@ -113,6 +113,10 @@ def empty(key: str) -> Said:
     return f"“{key}” is empty", "fill it in or leave the line out"
 
 
+def empty_entry(key: str) -> Said:
+    return f"an entry of “{key}” is empty", "fill it in or take it out"
+
+
 def too_long(key: str, most: int) -> Said:
     return f"“{key}” is too long", f"at most {most}"
 
