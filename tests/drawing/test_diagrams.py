@@ -388,7 +388,7 @@ def test_a_greeting_is_set_inside_its_printed_area(text, wide, high):
     from kitwright.drawing.front import GREETING
 
     area = Box(F(0), F(0), F(wide), F(high))
-    lines, size = fit(text, area)
+    lines, size = fit(text, area.width, area.height)
     if size:
         assert size >= 8 and all(width(line, size, GREETING) <= wide for line in lines)
         assert " ".join(lines).split() == text.split()

@@ -13,11 +13,13 @@ import zlib
 from collections.abc import Callable, Iterable, Mapping, Set
 from fractions import Fraction
 from functools import cache, lru_cache
+from operator import attrgetter
 from pathlib import Path, PurePath
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from kitwright.exact import Exact
+from kitwright.units import Length
 
 
 def digest(*values: object) -> str:
@@ -39,21 +41,24 @@ def digest(*values: object) -> str:
 def _lay(value: Any, put: Callable[[bytes], object]) -> None:
     """Lay a value out as bytes: a letter for its type, how long it is, and what it is."""
     kind = type(value)
-    plain = _PLAIN.get(kind)
-    if plain is not None:
+    if kind is Length:
+        # Two thirds of what there is: as every other record, told at once.
+        terms = b"%d/%d" % (value.inches.numerator, value.inches.denominator)
+        put(b"%sq%d:%s" % (_LENGTH, len(terms), terms))
+    elif (plain := _PLAIN.get(kind)) is not None:
         mark, data = plain(value)
-        put(b"%s%d:" % (mark, len(data)))
-        put(data)
+        put(b"%s%d:%s" % (mark, len(data), data))
     elif kind is tuple or kind is list:
         put(b"%s%d:" % (b"t" if kind is tuple else b"l", len(value)))
         for each in value:
             _lay(each, put)
     elif kind is dict:
         _pairs(b"m", value.items(), len(value), put)
-    elif names := _KNOWN.get(kind):
-        _named(b"r", kind, put)
-        for name in names:
-            _lay(getattr(value, name), put)
+    elif known := _KNOWN.get(kind):
+        head, fields = known
+        put(head)
+        for each in fields(value):
+            _lay(each, put)
     else:
         _other(value, put)
 
@@ -75,8 +80,8 @@ _PLAIN: dict[type, Callable[[Any], tuple[bytes, bytes]]] = {
 }
 
 
-_KNOWN: dict[type, tuple[str, ...]] = {}
-"""The fields of data classes that were met, so that each is looked at once for what it is."""
+_KNOWN: dict[type, tuple[bytes, Callable[[Any], Iterable[object]]]] = {}
+"""How data classes that were met begin, and what gives their fields, so that each is looked at once for what it is."""
 
 
 def _other(value: Any, put: Callable[[bytes], object]) -> None:
@@ -96,10 +101,9 @@ def _other(value: Any, put: Callable[[bytes], object]) -> None:
     elif isinstance(value, dt.datetime):
         _lay(dt.datetime.combine(value.date(), value.timetz()), put)
     elif dataclasses.is_dataclass(value):
-        _KNOWN[kind] = tuple(field.name for field in dataclasses.fields(value))
-        _named(b"r", kind, put)
-        for name in _KNOWN[kind]:
-            _lay(getattr(value, name), put)
+        names = [field.name for field in dataclasses.fields(value)]
+        _KNOWN[kind] = _head(b"r", kind.__module__, kind.__qualname__), _fields_of(names)
+        _lay(value, put)
     elif hasattr(kind, "__pydantic_fields__"):
         _named(b"r", kind, put)
         private = getattr(value, "__pydantic_private__", None) or {}
@@ -119,6 +123,13 @@ def _other(value: Any, put: Callable[[bytes], object]) -> None:
         raise TypeError(f"no digest of {type(value).__qualname__}")
 
 
+def _fields_of(names: list[str]) -> Callable[[Any], Iterable[object]]:
+    """What gives the fields of a data class, in order."""
+    if len(names) > 1:
+        return attrgetter(*names)
+    return lambda value: [getattr(value, name) for name in names]  # of a single name a getter gives no row of fields
+
+
 def _pairs(mark: bytes, pairs: Iterable[tuple[object, object]], count: int, put: Callable[[bytes], object]) -> None:
     put(b"%s%d:" % (mark, count))
     for name, each in pairs:
@@ -134,6 +145,9 @@ def _named(mark: bytes, which: Any, put: Callable[[bytes], object]) -> None:
 def _head(mark: bytes, module: str, name: str) -> bytes:
     said = f"{module}.{name}".encode()
     return b"%s%d:" % (mark, len(said)) + said
+
+
+_LENGTH = _head(b"r", Length.__module__, Length.__qualname__)
 
 
 # --- our own code ---------------------------------------------------------------------------------

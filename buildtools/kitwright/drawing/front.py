@@ -141,10 +141,10 @@ def greeting(
     area = frame.box(sentiment.rect)
     ground = _ground(sentiment, stack, looks)
     dark = on_dark(sentiment, stack, looks) and not pale
-    lines, size = fit(sentiment.text, area.grown(-area.width / 40, -area.height / 12))
+    lines, size = fit(sentiment.text, area.width * Exact(19, 20), area.height * Exact(5, 6))
     if size < LEAST_TEXT:
         # As printed, words may fill their area.
-        lines, size = fit(sentiment.text, area)
+        lines, size = fit(sentiment.text, area.width, area.height)
     x, y = area.centre
     if size < LEAST_TEXT:
         for i, share in ((0, Exact(4, 5)), (1, Exact(1, 2))):
@@ -172,17 +172,21 @@ def _ground(sentiment: Sentiment, stack: Iterable[Placed], looks: Looks) -> Plac
     return under[-1] if under else None
 
 
-def fit(text: str, area: Box) -> tuple[list[str], Fraction]:
-    """The largest type, in half points up to 48, in which the words fit an area, and their lines."""
-    best: tuple[list[str], Fraction] = ([text], Exact(0))
+@lru_cache(maxsize=256)
+def fit(text: str, width: Fraction, height: Fraction) -> tuple[tuple[str, ...], Fraction]:
+    """The largest type, in half points up to 48, in which the words fit an area of this size in points, and their lines."""
+    best: tuple[tuple[str, ...], Fraction] = ((text,), Exact(0))
     for count in range(1, 5):
+        high = count * Exact(11, 10) - Exact(15, 100)
         for half in range(96, 15, -1):
             size = Exact(half, 2)
-            if size <= best[1] or size * (count * Exact(11, 10) - Exact(15, 100)) > area.height:
+            if size <= best[1]:
+                break
+            if size * high > height:
                 continue
-            lines = fonts.wrap(text, size, area.width, GREETING)
-            if len(lines) == count and all(fonts.width(w, size, GREETING) <= area.width for w in lines):
-                best = (lines, size)
+            lines = fonts.wrap(text, size, width, GREETING)
+            if len(lines) == count and all(fonts.width(w, size, GREETING) <= width for w in lines):
+                best = tuple(lines), size
                 break
     return best
 

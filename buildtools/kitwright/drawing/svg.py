@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import base64
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
+from typing import Any
 from xml.sax.saxutils import escape, quoteattr
 
 from kitwright.colours import hex_text
@@ -233,9 +234,18 @@ def _path(contours: Iterable[Contour | Places], closed: bool, moved: bool = Fals
 def _rounded(points: list[tuple[Fraction, Fraction]], moved: bool) -> list[_Place]:
     if not moved and len(points) <= LONG:
         return [(_hundredths(x), _hundredths(y)) for x, y in points]
-    left, top = points[0]
-    first = _hundredths(left), _hundredths(top)
-    return [(first[0] + _hundredths(x - left), first[1] + _hundredths(y - top)) for x, y in points]
+    across, along = zip(*points)
+    return list(zip(_from_the_first(across), _from_the_first(along)))
+
+
+def _from_the_first(values: Sequence[Any]) -> list[int]:
+    """Hundredths, of which all but the first are rounded as they lie from it: of fractions, or of the floats that a pattern's places are."""
+    first, start = values[0], _hundredths(values[0])
+    if isinstance(first, float):
+        return [start + _hundredths(value - first) for value in values]
+    # Terms over cross, since no difference need be in its lowest ones: Python divides whole numbers to the nearest float all the same.
+    n, d = first.numerator, first.denominator
+    return [start + round((value.numerator * d - n * value.denominator) / (value.denominator * d) * 100) for value in values]
 
 
 def _copies(motif: list[list[_Place]], places: Iterable[_Place]) -> str:
@@ -256,7 +266,7 @@ def _use(name: str, x: int, y: int) -> str:
 
 def _steps(at: list[_Place]) -> str:
     """From each place to the next. They are rounded already, so that what is left over never adds up."""
-    return " ".join(_place((x - a, y - b)) for (a, b), (x, y) in pairwise(at))
+    return " ".join([f"{_of_hundredths(x - a)} {_of_hundredths(y - b)}" for (a, b), (x, y) in pairwise(at)])
 
 
 def _hundredths(value: Fraction | float) -> int:
