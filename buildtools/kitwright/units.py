@@ -12,6 +12,7 @@ import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
 from numbers import Rational
+from typing import Any
 
 from kitwright.errors import MeasureError
 from kitwright.exact import Exact
@@ -98,16 +99,16 @@ class Length:
         return self.inches / MM
 
     def __add__(self, other: Length) -> Length:
-        return Length(self.inches + other.inches) if isinstance(other, Length) else NotImplemented
+        return _of(self.inches + other.inches) if isinstance(other, Length) else NotImplemented
 
     def __sub__(self, other: Length) -> Length:
-        return Length(self.inches - other.inches) if isinstance(other, Length) else NotImplemented
+        return _of(self.inches - other.inches) if isinstance(other, Length) else NotImplemented
 
     def __neg__(self) -> Length:
-        return Length(-self.inches)
+        return _of(-self.inches)
 
     def __abs__(self) -> Length:
-        return Length(abs(self.inches))
+        return _of(abs(self.inches))
 
     def __mul__(self, factor: Fraction | int) -> Length:
         return Length(self.inches * factor) if isinstance(factor, (int, Fraction)) else NotImplemented
@@ -153,6 +154,17 @@ class Length:
 
     def __str__(self) -> str:
         return f"{inch_text(self)} in"
+
+
+_blank: Any = object.__new__
+_keep: Any = Length.inches.__set__  # type: ignore[attr-defined, misc]  # the slot itself
+
+
+def _of(inches: Fraction) -> Length:
+    """What lengths are reckoned to, which is as exact as they are: nobody need ask."""
+    made: Length = _blank(Length)
+    _keep(made, inches)
+    return made
 
 
 ZERO = Length(Fraction(0))

@@ -236,9 +236,9 @@ class _Recording:
         for tag in facts.tags:
             digit = self.place(self.first.path, searching.tag_found(tag))
             self.all(tag, TAG, digit)
-            words = list(tokens.tokens(tag))
-            if not searching.COMMON.isdisjoint(words):
-                self.note(f"{TAGGED}{' '.join(words)}", TAG, digit)
+            spoken = list(tokens.tokens(tag))
+            if not searching.COMMON.isdisjoint(spoken):
+                self.note(f"{TAGGED}{' '.join(spoken)}", TAG, digit)
         for words in (*facts.line, *facts.words, facts.when):
             # Its own size is told below, with which way it stands.
             self.all(words, CARD, top, sizes=False)

@@ -190,9 +190,9 @@ class Pricing:
 
 def _as_kind(build: Build, kind: int) -> Build:
     """A build of one label, whose number is `kind` among all of them."""
-    return (
-        replace(build, kind=kind) if build.kind is not None else replace(build, parts=tuple(_as_kind(part, kind) for part in build.parts))
-    )
+    if build.kind is not None:
+        return build._replace(kind=kind)
+    return build._replace(parts=tuple(_as_kind(part, kind) for part in build.parts))
 
 
 def _rows(paper: Lattice, kind: int, w: int, h: int) -> Build | None:

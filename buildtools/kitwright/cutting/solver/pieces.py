@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from kitwright.geometry import Axis
 
@@ -47,8 +48,7 @@ class PieceKind:
         return [way for way in ways if way[0] <= width and way[1] <= height]
 
 
-@dataclass(frozen=True, slots=True)
-class Build:
+class Build(NamedTuple):
     """Pieces put together edge to edge: one piece, or a row of builds side by side.
 
     Its box is the smallest that holds it; what the parts leave free within the box is waste.
@@ -92,8 +92,7 @@ class Build:
             yield from part.kinds()
 
 
-@dataclass(frozen=True, slots=True)
-class Plate:
+class Plate(NamedTuple):
     """A node of the finished cut tree: a rectangle, and what becomes of it."""
 
     width: int
