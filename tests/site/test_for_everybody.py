@@ -68,6 +68,13 @@ def test_on_a_phone(reader, address: str, site: Path):
         for width in NARROW:
             page.set_viewport_size({"width": width, "height": 800})
             found += [f"{name}: wide at {width}: {html}" for html in page.evaluate(WIDE)]
+        # Letters twice as large by the page alone, of which no question about the screen knows (1.4.4).
+        page.evaluate(
+            "const large = new CSSStyleSheet(); large.replaceSync('html { font-size: 250% !important }'); document.adoptedStyleSheets = [large]"
+        )
+        for width in (390, *((820, 1440) if name.endswith("/index.html") else ())):
+            page.set_viewport_size({"width": width, "height": 800})
+            found += [f"{name}: wide at {width} with letters twice as large: {html}" for html in page.evaluate(WIDE)]
         found += one.complaints
         one.leave()
     assert found == []

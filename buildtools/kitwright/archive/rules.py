@@ -32,7 +32,7 @@ def cut(text: str, may: Callable[[str], bool], beside: str = "") -> str:
 
 def _cut(text: str, may: Callable[[str], bool]) -> Iterator[str]:
     for head, body in rules(text):
-        if head.startswith(("@media", "@supports")):
+        if head.startswith(("@media", "@supports", "@container")):
             inner = "".join(_cut(body, may))
             if inner:
                 yield f"{head}{{{inner}}}"
