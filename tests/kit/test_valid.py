@@ -46,6 +46,25 @@ def test_a_slip_in_a_list_is_told_once(tmp_path):
         assert [one.code for one in found] == [code], wrong
 
 
+@pytest.mark.parametrize(
+    "right, wrong, code",
+    [
+        ("title: Nine strips", 'title: "\\U00110000"', "yaml.unreadable"),
+        ("title: Nine strips", 'title: "\\UFFFFFFFF"', "yaml.unreadable"),
+        ("cards: 9", "cards: 9\ndesigns: two", "spec.no-lines"),
+        ("cards: 9", "cards: 9\ndesigns: {}", "spec.empty"),
+        ("cards: 9", "cards: 9\npast: yes", "kits.past-and-described"),
+        ("cards: 9", "cards: 9\n5: x", "spec.unknown-word"),
+        ("cards: 9", "cards: 9\ntags: [" + "spring," * 61 + "]", "spec.too-long"),
+        ("cards: 9", "cards: 9\ntags: " + "[" * 1200, "yaml.too-deep"),
+    ],
+)
+def test_one_odd_entry_is_one_error_at_its_line(tmp_path, right, wrong, code):
+    text = changed(BATCH, (right, wrong))
+    found = refused(tmp_path, text)
+    assert [(one.code, one.place.line) for one in found] == [(code, line_of(text, wrong.split("\n")[-1]))]
+
+
 # --- all at once ------------------------------------------------------------------------------
 
 SLIPS = {

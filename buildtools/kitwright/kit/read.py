@@ -340,6 +340,10 @@ def files_named(document: Document, *keys: str) -> Iterator[tuple[str, Place]]:
 
 def _past(folder: Path, document: Document, slips: Slips) -> PastKit | None:
     before = len(slips.errors)
+    if document.data.get("past") == "yes" and {"pieces", "card"} <= document.data.keys():
+        # Told at each of its words, it would be a dozen slips.
+        slips.add(UserError("kits.past-and-described", place=document.place(("past",))))
+        return None
     spec = looked_through(PastSpec, document, slips)
     if spec and not spec.past:
         slips.add(UserError("kits.past-but-not-yes", place=document.place(("past",))))

@@ -22,9 +22,10 @@ def check_designs(document: Document) -> None:
         UserError: everything wrong, each with file and line.
     """
     designs, slips = document.data.get("designs"), Slips()
-    if "designs" not in document.data:
+    if "designs" not in document.data or not isinstance(designs, dict) or not designs:
+        # Where it is no list of designs at all, that is the one thing wrong.
         return
-    for error in (*_beside(document), *_counts(document), *(_names(document, designs) if isinstance(designs, dict) else ())):
+    for error in (*_beside(document), *_counts(document), *_names(document, designs)):
         slips.add(error)
     slips.stop()
 

@@ -343,7 +343,7 @@ _TAIL = re.compile(r"\d+\s*(?:mm|cm|in)?\b")
 """How a word begins that is the rest of a length behind a comma."""
 
 
-def _unknown(word: str, model: type[Spec], loc: Loc, place: Place) -> UserError:
+def _unknown(word: str, model: type[Spec], loc: Loc, document: Document, at: Loc, place: Place) -> UserError:
     """A word that can't stand where it does: one that belongs elsewhere, or one that nobody knows."""
     here, homes = _fit(model, loc), _homes(model)
     near = _near(word, here)
@@ -357,7 +357,8 @@ def _unknown(word: str, model: type[Spec], loc: Loc, place: Place) -> UserError:
     far = _near(word, homes, 0.75)
     if far:
         return UserError("spec.misspelt-and-misplaced", place=place, word=word, near=far, under=homes[far][0], fitting=here)
-    if _TAIL.match(word):
+    block = document.blocks.get(at)
+    if _TAIL.match(word) and block and block.flow:
         return UserError("spec.comma-in-braces", place=place, word=word)
     return UserError("spec.unknown-word", place=place, word=word, fitting=here)
 
@@ -389,7 +390,7 @@ def _slip(error: ErrorDetails, mending: _Mending) -> UserError:
     key = "name" if key == _KEY else key
     text = given if isinstance(given, str) else None
     if kind == "extra_forbidden":
-        return _unknown(key, model, loc, place)
+        return _unknown(key, model, loc, document, mending.typed(mending.path(loc[:-1])), place)
     if given is None and isinstance(loc[-1], str) and mending.path(loc)[-1:] == (key,):
         return _blank(mending.path(loc), mending, place)
     if kind == "literal_error" and loc[-1] == _KEY:

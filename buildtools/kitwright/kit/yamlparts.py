@@ -132,6 +132,9 @@ def _whole(text: str, before: int = 0) -> yaml.Node | None:
         node: yaml.Node | None = loader.get_single_node()
         loader.all_counted()
         return node
+    except (ValueError, OverflowError):
+        # The reader takes any eight digits behind a backslash, and only then asks which character that is.
+        raise yaml.MarkedYAMLError(problem="no such character", problem_mark=loader.get_mark()) from None
     finally:
         loader.dispose()
 

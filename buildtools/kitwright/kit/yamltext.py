@@ -158,13 +158,19 @@ def _looked_at(text: str, shown: Path) -> Document:
         document.text = tuple(text.split("\n"))
         data = _plain(composed.node, (), document, set(), slips) if composed.node is not None else None
     except RecursionError:
-        raise UserError("yaml.too-deep", place=Place(shown)) from None
+        raise UserError("yaml.too-deep", place=Place(shown, _deepest(text))) from None
     if isinstance(data, dict):
         document.data = data
     elif not document.broken:
         document.fault = "no names" if data is not None else "empty"
     document.slips = slips.errors
     return document
+
+
+def _deepest(text: str) -> int:
+    """The line on which most brackets open."""
+    opened = [line.count("[") + line.count("{") for line in text.split("\n")]
+    return opened.index(max(opened)) + 1
 
 
 def text_only(text: str, place: Place) -> None:

@@ -18,6 +18,11 @@ from kitwright.kit.model.papers import Paper
 from kitwright.kit.model.pieces import Piece
 from kitwright.kit.model.text import Key, Label, OneOrMany, PersonKey, Prose, ShortWords, Spec, Words, YesNo
 
+MOST_TAGS = 60
+"""Of a kit; a reader chooses by a few."""
+MOST_LABELS = 120
+"""Of a kit's pieces; a batch that anybody cuts has a dozen."""
+
 
 class KitSpec(Spec):
     """A kit as typed in `kit.yaml`."""
@@ -30,7 +35,7 @@ class KitSpec(Spec):
     """Cards in a batch."""
     unit: Literal["in", "mm"] = "in"
     """The unit shown first, and what a bare number means."""
-    tags: Annotated[tuple[ShortWords, ...], OneOrMany()] = ()
+    tags: Annotated[tuple[ShortWords, ...], OneOrMany()] = Field((), max_length=MOST_TAGS)
     """Techniques and occasions."""
     reveal: Moment | None = None
     """When it becomes public, in the club's time."""
@@ -38,7 +43,7 @@ class KitSpec(Spec):
     """What looks odd and is meant: reveal, in another month than the folder's."""
     papers: dict[Key, Paper] = {}
     """The papers on the table, besides the club's usual ones."""
-    pieces: dict[Label, Piece] = Field(min_length=1, json_schema_extra={"additionalProperties": False})
+    pieces: dict[Label, Piece] = Field(min_length=1, max_length=MOST_LABELS, json_schema_extra={"additionalProperties": False})
     """A label for every size."""
     card: CardSpec
     front: Front

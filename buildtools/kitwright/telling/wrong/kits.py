@@ -55,6 +55,10 @@ def no_id(name: str, near: str | None = None) -> Said:
     return f"“{name[:60]}” can't be a kit's id", f"name the folder like {near or '2027-03-river-stones'}: year, month, short name"
 
 
+def past_and_described() -> Said:
+    return "this is said to be a past kit, of which only an old printable is left, and yet it is described", "take the line  past: yes  out"
+
+
 def past_but_not_yes() -> Said:
     return "“past” is said, but not yes", "write  past: yes,  or leave the line out and describe the kit"
 
