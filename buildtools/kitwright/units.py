@@ -157,7 +157,7 @@ class Length:
 
 
 _blank: Any = object.__new__
-_keep: Any = Length.inches.__set__  # type: ignore[attr-defined, misc]  # the slot itself
+_keep: Any = vars(Length)["inches"].__set__  # the slot itself
 
 
 def _of(inches: Fraction) -> Length:
