@@ -9,6 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
+from kitwright.check.unsaid import says
 from kitwright.errors import Place, UserError
 from kitwright.files import sync_folder, sync_tree, trouble, workshop
 from kitwright.findings import Finding
@@ -55,7 +56,7 @@ def put_new(kits: Path, name: str, title: str | None, fill: Callable[[Path, str]
     if os.path.lexists(folder):
         raise UserError("kits.taken", folder=shown(folder))
     words = " ".join((title or name.split("-", 2)[2].replace("-", " ").capitalize()).split())
-    if not words or len(words) > 120 or not words.isprintable():
+    if not says(words) or len(words) > 120 or not words.isprintable():
         raise UserError("kits.no-title", text=words)
     try:
         kits.mkdir(parents=True, exist_ok=True)

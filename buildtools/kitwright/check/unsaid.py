@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -33,7 +34,7 @@ def typed_in(document: Document) -> Iterator[Finding]:
         key, place = (names or [""])[-1], document.place(path)
         if not isinstance(value, str):
             yield Finding("warning", place, "unsaid.nothing-in-it", key=key)
-        elif not _said(value) and key not in _SIGNS:
+        elif not says(value) and key not in _SIGNS:
             yield Finding("warning", place, "unsaid.no-word", key=key, text=value)
 
 
@@ -46,13 +47,15 @@ def _entries(value: Any, path: Path_) -> Iterator[tuple[Path_, Any]]:
         yield path, value
 
 
-def _said(text: str) -> bool:
-    return any(sign.isalnum() for sign in text)
+def says(text: str) -> bool:
+    """Whether words have a letter, a figure or a picture in them."""
+    # Pictures are words to whoever types them, as in the name of a club.
+    return any(unicodedata.category(sign)[0] in "LNS" for sign in text)
 
 
 def _notes(text: str, file: Path) -> Iterator[Finding]:
     """Notes of signs alone, and headings and entries of lists with nothing behind their sign."""
-    if text.strip() and not _said(text):
+    if text.strip() and not says(text):
         yield Finding("warning", Place(file, 1), "unsaid.no-word", key="notes", text=text.strip())
         return
     code, before = False, ""

@@ -76,4 +76,4 @@ def taken(folder: Path) -> Said:
 
 
 def no_title(text: str) -> Said:
-    return f"“{text[:40]}” can't be a title", "give one line of 1 to 120 characters; nothing was changed"
+    return f"“{text[:40]}” can't be a title", "give one line of 1 to 120 characters, with a letter or a digit in it; nothing was changed"
