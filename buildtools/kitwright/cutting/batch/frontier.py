@@ -15,6 +15,10 @@ PAIRS = 2_000_000
 """Sums of two sets that may be looked at."""
 LOOKS = 60_000
 """Pairs of sizes that may be looked at."""
+COUNTS = 32_000_000
+"""Counts of single pieces in those sums: of many labels a sum is long."""
+COMPARED = 200_000_000
+"""Counts that may be compared to find which sets are within others."""
 SOME = 32
 """Sets compared with one another at once."""
 
@@ -33,7 +37,7 @@ def frontier(region: Region, limits: Counts) -> list[Counts] | None:
     spots: dict[tuple[int, int], list[int]] = {}
     for way, spot in zip(grid.ways, grid.spots):
         spots.setdefault(spot, []).append(way[0])
-    work = sizes = 0
+    work = sizes = compared = 0
     for i in range(1, len(x)):
         for j in range(1, len(y)):
             sizes += len(x) + len(y)
@@ -43,17 +47,22 @@ def frontier(region: Region, limits: Counts) -> list[Counts] | None:
             pairs += [(sets[i][b], sets[i][int(y.rest(j, b))]) for b in range(1, y.down(y.at[j] // 2) + 1)]
             for one, other in pairs:
                 work += len(one) * len(other)
-                if work > PAIRS:
+                if work > PAIRS or work * n > COUNTS:
                     region.work.charge(4 * sizes + work // 10)
                     return None
                 parts.append((one[:, None, :] + other[None, :, :]).reshape(-1, n))
-            sets[i][j] = _largest(np.minimum(np.concatenate(parts), most), most)
+            sets[i][j], looked = _largest(np.minimum(np.concatenate(parts), most), most, COMPARED - compared)
+            compared += looked
+            if compared > COMPARED:
+                region.work.charge(4 * sizes + work // 10)
+                return None
     region.work.charge(4 * sizes + work // 10)
     return [tuple(int(c) for c in row) for row in sets[-1][-1]]
 
 
-def _largest(rows: np.ndarray, most: np.ndarray) -> np.ndarray:
-    """The rows that no other row contains, none above `most`, in the order of their sums."""
+def _largest(rows: np.ndarray, most: np.ndarray, purse: int) -> tuple[np.ndarray, int]:
+    """The rows that no other row contains, none above `most`, in the order of their sums; and how many counts were compared,
+    which once more than the purse means that it was given up."""
     # As one number each: these sort as the rows do, and many times faster.
     radix = np.cumprod([1, *(most[:0:-1].astype(np.int64) + 1)])[::-1]
     if float(radix[0]) * (int(most[0]) + 1) < 2**62:
@@ -61,16 +70,17 @@ def _largest(rows: np.ndarray, most: np.ndarray) -> np.ndarray:
     else:
         rows = np.unique(rows, axis=0)
     rows = rows[np.argsort(-rows.sum(axis=1), kind="stable")]
-    start = 0
-    while start < len(rows):
+    start = looked = 0
+    while start < len(rows) and looked <= purse:
         # What the next rows contain goes; among these few themselves, one by one.
         few = rows[start : start + SOME]
         inside = (few[None, :, :] >= few[:, None, :]).all(axis=2)
         kept = few[~np.tril(inside, -1).any(axis=1)]
         rest = rows[start + len(few) :]
         beaten = np.zeros(len(rest), bool)
+        looked += len(kept) * rest.size
         for row in kept:
             beaten |= (rest <= row).all(axis=1)
         rows = np.concatenate([rows[:start], kept, rest[~beaten]])
         start += len(kept)
-    return rows
+    return rows, looked
