@@ -29,6 +29,15 @@ def test_what_a_card_says_may_be_a_sign(tmp_path):
     assert list(typed_in(make_kit(tmp_path, changed(BATCH, ("text: thank you", "text: '&'"))).document)) == []
 
 
+def test_consent_to_nothing_is_said_by_an_empty_list(tmp_path):
+    make_archive(tmp_path, BATCH)
+    person = tmp_path / "kits" / "people" / "ada-bellwether" / "person.yaml"
+    person.parent.mkdir(parents=True)
+    person.write_text("name: Ada Bellwether\nconsent: {on: 2029-12-01, to: []}\n", "utf-8")
+    told = CliRunner().invoke(cli, ["--root", str(tmp_path), "check"])
+    assert told.exit_code == 0 and " warning: " not in told.output
+
+
 def test_club_and_notes_are_looked_at_too(tmp_path):
     make_archive(tmp_path, BATCH, "# Strips\n\n##\n\n- one\n-\n\nTwo\n-\n\n```\n##\n```\n")
     club = tmp_path / "kits" / "club.yaml"

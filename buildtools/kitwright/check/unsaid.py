@@ -15,6 +15,8 @@ from kitwright.work.worked import Worked
 
 _SIGNS = {"text", "currency"}
 """Where a sign may be all: a card may say no more than &, and money is often told by a sign."""
+_NOBODY = {"to"}
+"""Where nothing in it says something: who consents to nothing says so."""
 _BARE = re.compile(r"(?:#{1,6}|[-*+]|\d{1,3}[.)])\s*")
 """A line of the notes that begins something and ends at once."""
 _FENCE = re.compile(r"\s*(?:```|~~~)")
@@ -33,7 +35,8 @@ def typed_in(document: Document) -> Iterator[Finding]:
         names = [step for step in path if isinstance(step, str)]
         key, place = (names or [""])[-1], document.place(path)
         if not isinstance(value, str):
-            yield Finding("warning", place, "unsaid.nothing-in-it", key=key)
+            if key not in _NOBODY:
+                yield Finding("warning", place, "unsaid.nothing-in-it", key=key)
         elif not says(value) and key not in _SIGNS:
             yield Finding("warning", place, "unsaid.no-word", key=key, text=value)
 
