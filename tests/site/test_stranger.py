@@ -149,9 +149,10 @@ def served(hostile):
 
 
 HARMFUL = """home => {
-    // What the program's own pages have: each of their forms once, scripts from their own folder, and data that no browser runs.
+    // What the program's own pages have: each of their forms once, scripts from their own folder, data that no browser runs, and once the style of her numbers.
     const forms = ['kw-numbers', 'kw-facets', 'kw-copy', 'kw-stock']
     const ours = e => e.localName === 'form' ? forms.includes(e.className) && document.querySelectorAll('.' + e.className).length === 1
+        : e.localName === 'link' ? e.rel === 'stylesheet' && e.href === home + 'look/numbers.css' && document.querySelectorAll('article link').length === 1
         : e.localName === 'script' && (e.src ? e.src.startsWith(home + 'look/') : ['application/json', 'application/ld+json'].includes(e.type))
     return [...document.querySelectorAll('.kw-prose *, article *')]
         .filter(e => [...e.attributes].some(a => a.name.startsWith('on'))
