@@ -18,7 +18,8 @@ from kitwright.proposing.asked import read_question
 from kitwright.proposing.records import Proposal
 from kitwright.proposing.search import propose
 from kitwright.proposing.wish import Wish
-from kitwright.telling.proposals import reason, what
+from kitwright.telling.layout_names import what
+from kitwright.telling.proposals import reason
 
 HERE = Path(__file__).parent
 QUESTION = {"paper": ["1 of 6x6 as Meadow", "1 of 6x6 as Fern"], "card": ["4-1/4 x 5-1/2"], "cards": "6", "mat": "1/8", "band": "1-1/4"}

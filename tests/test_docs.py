@@ -20,7 +20,7 @@ from kitwright.papers import BASIS, ENVELOPES, SHEETS
 from kitwright.proposing.asked import read_question
 from kitwright.proposing.question import QuestionSpec
 from kitwright.telling.help import COMMANDS
-from kitwright.telling.proposals import what
+from kitwright.telling.layout_names import what
 from kitwright.telling.wrong.cite import EXAMPLES
 
 README = (Path(__file__).parents[1] / "README.md").read_text(encoding="utf-8")

@@ -21,7 +21,7 @@ from kitwright.kit.read import read_club
 from kitwright.kit.theme import Theme
 from kitwright.printable.proposals import proposals_pdf
 from kitwright.proposing.records import Answer
-from kitwright.telling.proposals import what
+from kitwright.telling.layout_names import what
 from kitwright.telling.proposals_page import choices, facts, orders
 from making import CLUB
 from PIL import Image

@@ -18,6 +18,9 @@ from kitwright.proposing.records import Answer, Counted, Measured, Proposal, Sco
 from kitwright.proposing.usual import CARDS, HABITS
 from kitwright.proposing.wish import CardWish, Stock, Wish
 from kitwright.telling import proposals as words
+from kitwright.telling.layout_names import family as sort_of
+from kitwright.telling.layout_names import what
+from kitwright.telling.proposals_json import plain_data
 from kitwright.units import ZERO, Length, Size, parse_length, parse_size
 
 MEASURED = Measured(Fraction(1, 16), Fraction(4), parse_length("1/4"), 4, 9, True)
@@ -60,14 +63,14 @@ def some(wished: Wish, family: str) -> tuple[Proposal, ...]:
     ],
 )
 def test_what_a_layout_is(family, fold, band, say):
-    told = {words.what(one) for one in some(wish("in", fold, band), family)}
+    told = {what(one) for one in some(wish("in", fold, band), family)}
     assert say <= told
     assert all(text[0].isupper() and " a u" not in text and "no " not in text for text in told)
 
 
 def test_every_family_has_words_and_none_speaks_of_another():
     for name in families():
-        assert words.family(name)[0].isupper() and words.family(name).casefold() == name
+        assert sort_of(name)[0].isupper() and sort_of(name).casefold() == name
 
 
 def test_sizes_and_reasons():
@@ -168,7 +171,7 @@ def test_the_question_in_words():
 
 def test_plain_data_is_exact_and_whole():
     one = some(wish(), "rows")[0]
-    data = json.loads(json.dumps(words.as_json(answer(one))))
+    data = json.loads(json.dumps(plain_data(answer(one))))
     layout = data["layouts"][0]
     assert data["question"]["step"] == "1/8" and layout["waste"] == "1/16" and layout["slack"] == "1/4"
     assert [Fraction(kind["size"]["width"]) for kind in layout["sizes"]] == [kind.size.width.inches for kind in one.kinds]

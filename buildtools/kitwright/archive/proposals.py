@@ -15,7 +15,8 @@ from kitwright.kit.model import Club
 from kitwright.kit.theme import Theme
 from kitwright.proposing.papered import AsMade
 from kitwright.proposing.records import Answer, Proposal
-from kitwright.telling.proposals import asked, partly, reason, sizes, ways_out, what
+from kitwright.telling.layout_names import what
+from kitwright.telling.proposals import asked, partly, reason, sizes, ways_out
 from kitwright.telling.proposals_page import overview_alt, scale_said, title
 
 PAGE, WHOLE, PDF = "index.html", "layouts.png", "layouts.pdf"

@@ -14,7 +14,8 @@ from kitwright.drawing.scene import Scene
 from kitwright.kit.model import Club
 from kitwright.kit.theme import ASSETS, LOCAL, TEMPLATES, Theme
 from kitwright.proposing.records import Answer, Proposal
-from kitwright.telling.proposals import asked, completeness, glance, none_found, reason, sizes, twins, ways_out, what
+from kitwright.telling.layout_names import what
+from kitwright.telling.proposals import asked, completeness, glance, none_found, reason, sizes, twins, ways_out
 from kitwright.telling.proposals_page import LOOKING, Choice, Option, choices, facts, orders, scale_said, title
 from kitwright.telling.templates import sandbox
 

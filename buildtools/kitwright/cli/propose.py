@@ -25,6 +25,7 @@ from kitwright.kit.project import KITS
 from kitwright.kit.read import check_id, read_club, shown
 from kitwright.proposing.records import Answer, Proposal
 from kitwright.telling import proposals as words
+from kitwright.telling.proposals_json import plain_data
 
 if TYPE_CHECKING:
     from kitwright.archive.proposals import LookedAt
@@ -106,13 +107,13 @@ def command(
         answer = answer_of(wish, stop, look)
         if not answer.proposals:
             if as_json:
-                click.echo(json.dumps(words.as_json(answer), indent=1, ensure_ascii=False))
+                click.echo(json.dumps(plain_data(answer), indent=1, ensure_ascii=False))
             else:
                 nothing(answer, question is not None)
         elif pick is not None and name is not None:
             make(root, answer, pick, name)
         elif as_json:
-            click.echo(json.dumps(words.as_json(answer), indent=1, ensure_ascii=False))
+            click.echo(json.dumps(plain_data(answer), indent=1, ensure_ascii=False))
         else:
             told(answer, again, question is not None)
     if drawn and answer.proposals:

@@ -24,7 +24,8 @@ from kitwright.printable.tags import TaggedCanvas, tagged
 from kitwright.printable.typeset import BODY, FOOT, HEADING, KICKER, NOTE, SANS, SHEET_TITLE, draw_line, words
 from kitwright.proposing.papered import AsMade
 from kitwright.proposing.records import Answer, Proposal
-from kitwright.telling.proposals import asked, completeness, none_found, reason, sizes, twins, ways_out, what
+from kitwright.telling.layout_names import what
+from kitwright.telling.proposals import asked, completeness, none_found, reason, sizes, twins, ways_out
 from kitwright.telling.proposals_page import NOT_YET, proposed_by, scale_said, title
 
 PARTS = tuple(Exact(n, 20) for n in range(20, 9, -1))

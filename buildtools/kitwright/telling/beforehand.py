@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from kitwright.proposing.beforehand import Question
 from kitwright.proposing.records import Proposal
-from kitwright.telling.proposals import lies, reason, sizes
+from kitwright.telling.layout_names import lies
+from kitwright.telling.proposals import reason, sizes
 from kitwright.telling.words import article, span_text, spelled
 from kitwright.units import length_text, size_text
 

@@ -8,7 +8,8 @@ from fractions import Fraction
 from typing import Literal
 
 from kitwright.proposing.records import Answer, Proposal
-from kitwright.telling.proposals import family, part_text, sizes, what
+from kitwright.telling.layout_names import family, what
+from kitwright.telling.proposals import part_text, sizes
 from kitwright.telling.words import led, listed, number, spelled
 from kitwright.units import length_text, size_text
 
