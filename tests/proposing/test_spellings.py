@@ -16,7 +16,7 @@ from kitwright.kit.model import Club
 from kitwright.proposing.asked import read_question
 from kitwright.proposing.paper_typed import SheetsOf, sheets_typed
 from kitwright.proposing.question import QuestionSpec
-from kitwright.units import Size, parse_length, parse_size
+from kitwright.units import Size, parse_size
 from making import in_both_regions
 
 PAPERS = """\
@@ -264,13 +264,10 @@ def test_a_file_and_the_command_line_read_the_same(clubs, tmp_path: Path):
     assert {key for key, *_ in OTHERS} < set(QuestionSpec.model_fields)
 
 
-def test_nothing_is_read_where_no_sheet_is_known():
+def test_where_no_sheet_is_known_a_name_goes_on_and_a_measure_is_refused():
     known: dict[str, Size | None] = {}
-    for text in ("2 of A4", "8x8", "foo"):
-        try:
-            found = sheets_typed(text, known.get, "in")
-        except UserError as error:
-            assert error.code == "proposing.no-sheets-of"
-        else:
-            assert found and all(isinstance(one, SheetsOf) for one in found)
-    assert parse_length("1/8")
+    assert sheets_typed("2 of A4", known.get, "in") == (SheetsOf(2, "A4"),)
+    assert sheets_typed("foo", known.get, "in") == (SheetsOf(1, "foo"),)
+    with pytest.raises(UserError) as told:
+        sheets_typed("8x8", known.get, "in")
+    assert told.value.code == "proposing.no-sheets-of"

@@ -46,8 +46,9 @@ class SheetsOf:
     """What it is called; empty where that was not typed."""
 
 
-_WAY = re.compile(r"[\s,;:(]*\b(?:(?:one|1)[\s-]?way|(?<!non-)(?<!non\s)directional)\b[\s,;:)]*", re.IGNORECASE)
-_WAY_ALONE = re.compile(rf"{_WAY.pattern.removesuffix(chr(42))}*?[,;]", re.IGNORECASE)
+_DIRECTED = r"[\s,;:(]*\b(?:(?:one|1)[\s-]?way|(?<!non-)(?<!non\s)directional)\b"
+_WAY = re.compile(rf"{_DIRECTED}[\s,;:)]*", re.IGNORECASE)
+_WAY_ALONE = re.compile(rf"{_DIRECTED}[\s,;:)]*?[,;]", re.IGNORECASE)
 _NAMED = re.compile(r"(?P<what>\S.*?)\s+as\s+(?P<name>\S.*)", re.IGNORECASE)
 _SHEETS = r"(?:sheets?|pages?|pieces?|pcs?\.?)"
 _BEFORE = re.compile(
@@ -60,8 +61,7 @@ _AFTER = re.compile(
     re.IGNORECASE,
 )
 _PART = re.compile(
-    r"(?:(?P<whole>\d{1,4})\s*(?:[\s-]\s*)?)?(?:half|½|1/2|(?P<tenth>\.5|,5))\s+(?:an?\s+)?(?:sheets?\s+)?(?:of\s+)?(?P<sheet>\S.*)",
-    re.IGNORECASE,
+    r"(?:(?P<whole>\d{1,4})\s*(?:[\s-]\s*)?)?(?:half|½|1/2|[.,]5)\s+(?:an?\s+)?(?:sheets?\s+)?(?:of\s+)?(?P<sheet>\S.*)", re.IGNORECASE
 )
 _PLAINLY = re.compile(rf"(?:(?P<number>{WHOLE})\s+(?:{_SHEETS}\s+)?of\s+)?(?P<sheet>\S.*)", re.IGNORECASE)
 _JOINED = re.compile(r"\s*[,;+&]\s*|\s+and\s+|\s*\n\s*", re.IGNORECASE)
@@ -142,14 +142,20 @@ def _readings(text: str, known: Known) -> list[SheetsOf]:
 
 def _can_be(one: SheetsOf, known: Known) -> bool:
     size = known(one.sheet)
-    return 0 < one.sheets <= MOST_SHEETS and (not isinstance(size, Size) or min(size.width, size.height) >= LEAST_SHEET)
+    return 0 < one.sheets <= MOST_SHEETS and (not isinstance(size, Size) or _large_enough(size))
+
+
+def _large_enough(size: Size) -> bool:
+    return min(size.width, size.height) >= LEAST_SHEET
 
 
 def _on_a_ruler(size: Size | UserError | None) -> bool:
     """Whether there can be such a sheet, of sides that a ruler has: one of 12.12 × 12 was not meant by `12 12x12`."""
-    if not isinstance(size, Size) or min(size.width, size.height) < LEAST_SHEET:
-        return False
-    return all(any((side / mark).denominator == 1 for mark in _MARKS) for side in (size.width, size.height))
+    return (
+        isinstance(size, Size)
+        and _large_enough(size)
+        and all(any((side / mark).denominator == 1 for mark in _MARKS) for side in (size.width, size.height))
+    )
 
 
 def _of_one(text: str, known: Known) -> Iterator[SheetsOf]:

@@ -37,7 +37,8 @@ def frontier(region: Region, limits: Counts) -> list[Counts] | None:
     spots: dict[tuple[int, int], list[int]] = {}
     for way, spot in zip(grid.ways, grid.spots):
         spots.setdefault(spot, []).append(way[0])
-    work = sizes = compared = 0
+    work = sizes = 0
+    left = COMPARED
     for i in range(1, len(x)):
         for j in range(1, len(y)):
             sizes += len(x) + len(y)
@@ -51,9 +52,8 @@ def frontier(region: Region, limits: Counts) -> list[Counts] | None:
                     region.work.charge(4 * sizes + work // 10)
                     return None
                 parts.append((one[:, None, :] + other[None, :, :]).reshape(-1, n))
-            sets[i][j], looked = _largest(np.minimum(np.concatenate(parts), most), most, COMPARED - compared)
-            compared += looked
-            if compared > COMPARED:
+            sets[i][j], left = _largest(np.minimum(np.concatenate(parts), most), most, left)
+            if left < 0:
                 region.work.charge(4 * sizes + work // 10)
                 return None
     region.work.charge(4 * sizes + work // 10)
@@ -61,8 +61,8 @@ def frontier(region: Region, limits: Counts) -> list[Counts] | None:
 
 
 def _largest(rows: np.ndarray, most: np.ndarray, purse: int) -> tuple[np.ndarray, int]:
-    """The rows that no other row contains, none above `most`, in the order of their sums; and how many counts were compared,
-    which once more than the purse means that it was given up."""
+    """The rows that no other row contains, none above `most`, in the order of their sums; and what is left of the purse of
+    counts to compare: below zero it was given up."""
     # As one number each: these sort as the rows do, and many times faster.
     radix = np.cumprod([1, *(most[:0:-1].astype(np.int64) + 1)])[::-1]
     if float(radix[0]) * (int(most[0]) + 1) < 2**62:
@@ -70,17 +70,17 @@ def _largest(rows: np.ndarray, most: np.ndarray, purse: int) -> tuple[np.ndarray
     else:
         rows = np.unique(rows, axis=0)
     rows = rows[np.argsort(-rows.sum(axis=1), kind="stable")]
-    start = looked = 0
-    while start < len(rows) and looked <= purse:
+    start = 0
+    while start < len(rows) and purse >= 0:
         # What the next rows contain goes; among these few themselves, one by one.
         few = rows[start : start + SOME]
         inside = (few[None, :, :] >= few[:, None, :]).all(axis=2)
         kept = few[~np.tril(inside, -1).any(axis=1)]
         rest = rows[start + len(few) :]
         beaten = np.zeros(len(rest), bool)
-        looked += len(kept) * rest.size
+        purse -= len(kept) * rest.size
         for row in kept:
             beaten |= (rest <= row).all(axis=1)
         rows = np.concatenate([rows[:start], kept, rest[~beaten]])
         start += len(kept)
-    return rows, looked
+    return rows, purse
